@@ -1,0 +1,5 @@
+//! Loops, addresses, circuits.
+//!
+//! Knows nothing of prices.
+
+pub mod allocated;

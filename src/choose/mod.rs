@@ -1,0 +1,6 @@
+//! Feed arrangement, cable, driver packing, cutting: the cheapest that the limits allow, with a
+//! proof or a bound.
+//!
+//! Knows nothing of loops or documents.
+
+pub mod sized;

@@ -1,0 +1,242 @@
+//! What sizing yields: each run with its feeds, the drivers, the feed cables.
+
+use crate::model::assumption::Assumption;
+use crate::model::cable::Cable;
+use crate::model::driver::Driver;
+use crate::model::run::Run;
+use crate::model::scene::Group;
+use crate::model::site::Point;
+use crate::quantity::{Current, Length, Power, Ratio, Resistance, Temperature, Voltage};
+use crate::solve::strip::{Ladder, Lit, State};
+use rust_decimal::Decimal;
+use std::sync::Arc;
+
+/// One feed of a section.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SizedFeed {
+    /// Place on the run, from its start.
+    pub at: Length,
+    /// Length of cable from the driver, one way, as the run says it is reached.
+    pub cable_length: Length,
+    /// Resistance of its plus core at working temperature.
+    pub core: Resistance,
+    /// Most current in its plus core over all states.
+    pub current: Current,
+    /// Least voltage where it joins the strip, over all states.
+    pub volts: Voltage,
+}
+
+/// Figures of one section or run in one lit state.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StateFigures {
+    /// Which channels are on.
+    pub lit: Lit,
+    /// Least voltage across a segment.
+    pub volts_least: Voltage,
+    /// Where that segment is (its middle), from the run's start.
+    pub darkest_at: Length,
+    /// Voltage lost from the driver to the worst segment.
+    pub feed_drop: Voltage,
+    /// Light of the darkest segment, share of nominal.
+    pub light_least: Ratio,
+    /// Light of the brightest segment, share of nominal.
+    pub light_most: Ratio,
+    /// Segments that give no light.
+    pub dark_segments: usize,
+    /// Current from the driver.
+    pub current: Current,
+}
+
+/// The worst figures of a run over its sections and states.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunFigures {
+    /// Least voltage across a segment.
+    pub volts_least: Voltage,
+    /// Most voltage lost from the driver to a segment.
+    pub feed_drop: Voltage,
+    /// That, as a share of nominal.
+    pub feed_drop_share: Ratio,
+    /// Light of the darkest segment, share of nominal.
+    pub light_least: Ratio,
+    /// Light of the brightest segment in the state where the run is least even.
+    pub light_most: Ratio,
+    /// Darkest over brightest in the least even state, over the whole run.
+    pub evenness: Ratio,
+    /// Where the darkest segment is, from the run's start.
+    pub darkest_at: Length,
+    /// Largest colour shift between two places, in steps; `None` for a single colour, or when the
+    /// whites or fluxes are not known.
+    pub colour_shift: Option<f64>,
+    /// Segments without light.
+    pub dark_segments: usize,
+    /// Whether every section has a working point.
+    pub works: bool,
+}
+
+/// An uncut piece of a run, on one driver output.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Section {
+    /// Where it begins, from the run's start.
+    pub start: Length,
+    /// Its segments.
+    pub segments: usize,
+    /// Its length, whole segments.
+    pub length: Length,
+    /// Its feeds, rising place. All hang on the same driver output.
+    pub feeds: Vec<SizedFeed>,
+    /// Its feed cable.
+    pub cable: Arc<Cable>,
+    /// The network that was solved.
+    pub ladder: Ladder,
+    /// The solved states; empty when it has no working point.
+    pub states: Vec<State>,
+    /// Power it takes from the driver at the worst mix the driver allows.
+    pub power: Power,
+    /// Current of each channel, full on, at the driver.
+    pub channel_currents: Vec<Current>,
+    /// Number of its driver, as in `D-01`; empty when no driver could be found.
+    pub driver: String,
+    /// Which output of that driver, from 1.
+    pub output: usize,
+    /// Joints between pieces of reel, known after cutting; 0 before.
+    pub joints: usize,
+}
+
+/// Why nothing in the catalogue keeps every limit, in the nearest arrangement tried.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unmet {
+    /// Which limit fails: "light drop", "driver output current".
+    pub limit: String,
+    /// By how much, in words with figures: "12.4 % (limit 10 %)".
+    pub by: String,
+    /// What would cure it.
+    pub cure: String,
+}
+
+/// Why this arrangement and not another.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reasons {
+    /// The arrangement in words: "both ends", "3 feeds", "2 sections".
+    pub arrangement: String,
+    /// Cost of cable, labour, connectors and driver share that was compared; `None` when a price
+    /// is missing.
+    pub cost: Option<Decimal>,
+    /// The next cheapest that keeps every limit, and its cost.
+    pub runner_up: Option<(String, Decimal)>,
+    /// The limit that the next simpler arrangement breaks, in words with figures.
+    pub deciding_limit: Option<String>,
+}
+
+/// A run with its sections, feeds and figures.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SizedRun {
+    /// The run as asked for.
+    pub run: Arc<Run>,
+    /// The cupboard its drivers stand in.
+    pub cupboard: Arc<Point>,
+    /// Whole segments that fit the length asked for.
+    pub segments: usize,
+    /// Their length.
+    pub length: Length,
+    /// Its sections, in order along the run. Never empty.
+    pub sections: Vec<Section>,
+    /// Figures by state, over all sections.
+    pub states: Vec<StateFigures>,
+    /// The worst of them.
+    pub figures: RunFigures,
+    /// Why this arrangement.
+    pub reasons: Reasons,
+    /// Why it does not keep every limit, when `auto` found nothing that does.
+    pub unmet: Option<Unmet>,
+    /// Temperature at which its feed cables were judged.
+    pub cable_temperature: Temperature,
+    /// Whether a figure its light rests on was assumed; such verdicts are *cannot tell*.
+    pub light_assumed: Option<Assumption>,
+}
+
+/// One output of a driver in use.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OutputUse {
+    /// Output number, from 1. A tunable white output is two channels.
+    pub output: usize,
+    /// Most current of each channel.
+    pub channel_currents: Vec<Current>,
+    /// The sections on it, as (run name, section number from 1).
+    pub sections: Vec<(String, usize)>,
+}
+
+/// A driver with what hangs on it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SizedDriver {
+    /// Its number, as in `D-01`; numbered by cupboard in site order, then by group.
+    pub number: String,
+    /// What it is.
+    pub item: Arc<Driver>,
+    /// Where it stands.
+    pub cupboard: Arc<Point>,
+    /// The group it serves.
+    pub group: Arc<Group>,
+    /// Outputs in use.
+    pub outputs: Vec<OutputUse>,
+    /// Load at the worst mix.
+    pub load: Power,
+    /// Rated power at the cupboard's ambient.
+    pub usable: Power,
+    /// Load as a share of that.
+    pub load_share: Ratio,
+    /// Names of the runs it feeds, in project order.
+    pub runs: Vec<String>,
+    /// Rooms of those runs, in project order.
+    pub rooms: Vec<Arc<Point>>,
+}
+
+/// A feed cable from a driver to a feed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FeedCable {
+    /// Its number, as in `F-001`, in the order of runs, sections and feeds.
+    pub number: String,
+    /// Where it starts: the driver's number.
+    pub driver: String,
+    /// The run and section (from 1) it feeds.
+    pub run: String,
+    /// Section number, from 1.
+    pub section: usize,
+    /// Place of the feed, from the run's start.
+    pub at: Length,
+    /// What it is.
+    pub item: Arc<Cable>,
+    /// Length, one way.
+    pub length: Length,
+    /// Most current in its plus core.
+    pub current: Current,
+    /// Current it may carry there, all factors applied; `None` when neither table nor maker says.
+    pub ampacity: Option<Current>,
+    /// Voltage lost in it (go and return), worst state.
+    pub drop: Voltage,
+}
+
+/// How well a packing is proved.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PackingProof {
+    /// Cupboard and group it is about.
+    pub subject: String,
+    /// Whether the packing is proved the cheapest.
+    pub optimal: bool,
+    /// The proved bound below its cost, when it is not.
+    pub bound: Option<Decimal>,
+}
+
+/// The whole of sizing.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Sizing {
+    /// Runs, in project order.
+    pub runs: Vec<SizedRun>,
+    /// Drivers, by number.
+    pub drivers: Vec<SizedDriver>,
+    /// Feed cables, by number.
+    pub cables: Vec<FeedCable>,
+    /// What was assumed, without repetition, in order of subject.
+    pub assumptions: Vec<Assumption>,
+    /// Proofs of the driver packings.
+    pub proofs: Vec<PackingProof>,
+}

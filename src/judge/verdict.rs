@@ -1,0 +1,63 @@
+//! What a rule says of a subject.
+
+use crate::diagnostic::Place;
+use crate::model::project::Severity;
+use crate::norms::limit::Bound;
+use crate::quantity::figure::Figure;
+
+/// How a check ended.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Outcome {
+    /// The rule is kept.
+    Holds,
+    /// The rule is broken.
+    Broken,
+    /// A figure is missing.
+    CannotTell {
+        /// The missing key and where it belongs, and who supplies it.
+        missing: String,
+    },
+    /// The rule has nothing to say here.
+    NotHere {
+        /// Why: region or kind.
+        why: String,
+    },
+}
+
+impl Outcome {
+    /// The word used in tables and JSON.
+    #[must_use]
+    pub fn name(&self) -> &'static str {
+        match self {
+            Outcome::Holds => "holds",
+            Outcome::Broken => "broken",
+            Outcome::CannotTell { .. } => "cannot tell",
+            Outcome::NotHere { .. } => "not here",
+        }
+    }
+}
+
+/// A verdict of one rule on one subject.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Verdict {
+    /// The rule's id.
+    pub rule: String,
+    /// What it is about: `run hall-cove-north`, `driver D-04`, `loop L1`.
+    pub subject: String,
+    /// How the check ended.
+    pub outcome: Outcome,
+    /// How bad it is when broken.
+    pub severity: Severity,
+    /// What was found.
+    pub found: Option<Figure>,
+    /// The limit.
+    pub limit: Option<(Bound, Figure)>,
+    /// What is left to the limit, in percent of it; negative when broken.
+    pub spare_percent: Option<f64>,
+    /// Where the limit comes from.
+    pub source: String,
+    /// What to do, when broken or not to be told.
+    pub remedy: Option<String>,
+    /// Where in the files the thing to change stands.
+    pub place: Option<Place>,
+}

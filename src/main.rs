@@ -1,0 +1,3 @@
+//! The `feedpoint` command.
+
+fn main() {}

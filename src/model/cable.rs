@@ -1,0 +1,75 @@
+//! Cable: strip feeds, control bus and mains.
+
+use super::offer::{Offer, StockLength};
+use crate::quantity::Current;
+use crate::quantity::conductor::ConductorSize;
+
+/// What a cable may be used for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum CableUse {
+    /// Driver to strip, extra-low voltage.
+    StripFeed,
+    /// Control bus; rated for mains.
+    Bus,
+    /// Mains circuit.
+    Mains,
+}
+
+impl CableUse {
+    /// The words used in files.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            CableUse::StripFeed => "strip feed",
+            CableUse::Bus => "bus",
+            CableUse::Mains => "mains",
+        }
+    }
+}
+
+/// How a conductor is made, which sets its resistance.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Conductor {
+    /// IEC 60228 class 1 or 2: solid or stranded for fixed wiring.
+    Class1Or2,
+    /// IEC 60228 class 5: flexible, plain copper.
+    Class5,
+    /// IEC 60228 class 5: flexible, tinned copper.
+    Class5Tinned,
+    /// AWG, solid, uncoated copper.
+    AwgSolid,
+    /// AWG, stranded, uncoated copper.
+    AwgStranded,
+}
+
+/// What limits a cable's temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Insulation {
+    /// Thermoplastic (PVC), 60 °C column (north-america).
+    Thermoplastic60,
+    /// Thermoplastic (PVC), 70 °C; 75 °C column in north-america.
+    Thermoplastic70,
+    /// Thermosetting (XLPE, EPR), 90 °C.
+    Thermosetting90,
+}
+
+/// A cable as its catalogue describes it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cable {
+    /// Id, price (per metre, unless sold by the drum), delivery.
+    pub offer: Offer,
+    /// What it may be used for.
+    pub uses: Vec<CableUse>,
+    /// Cores, without a protective conductor.
+    pub cores: usize,
+    /// Size of each core.
+    pub size: ConductorSize,
+    /// How the conductor is made.
+    pub conductor: Conductor,
+    /// Insulation.
+    pub insulation: Insulation,
+    /// The maker's own current limit, where the tables have none.
+    pub most_current: Option<Current>,
+    /// Drums it is sold in; empty when sold by the metre.
+    pub drums: Vec<StockLength>,
+}

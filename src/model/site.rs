@@ -1,0 +1,65 @@
+//! The site: points where things stand, and the routes by which cable gets between them.
+
+use crate::quantity::{Length, Temperature};
+use std::sync::Arc;
+
+/// What stands at a point.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PointKind {
+    /// A distribution board.
+    Panel,
+    /// A driver cupboard.
+    Cupboard,
+    /// A room.
+    Room,
+    /// A place that cable passes: a riser, a tray junction.
+    Junction,
+}
+
+impl PointKind {
+    /// The word used in files.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            PointKind::Panel => "panel",
+            PointKind::Cupboard => "cupboard",
+            PointKind::Room => "room",
+            PointKind::Junction => "junction",
+        }
+    }
+}
+
+/// A point on site.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Point {
+    /// Its name in the project file.
+    pub name: String,
+    /// Name for people; the name when none is given.
+    pub title: String,
+    /// What stands there.
+    pub kind: PointKind,
+    /// Ambient temperature there, enclosure rise included.
+    pub ambient: Option<Temperature>,
+    /// Its position in [`Site::points`].
+    pub index: usize,
+}
+
+/// A stretch of cable route between two points, usable both ways.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Route {
+    /// One end.
+    pub from: Arc<Point>,
+    /// The other end.
+    pub to: Arc<Point>,
+    /// Length of cable it takes, rises and slack included.
+    pub length: Length,
+}
+
+/// All points and routes.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Site {
+    /// Points, in file order.
+    pub points: Vec<Arc<Point>>,
+    /// Routes, in file order.
+    pub routes: Vec<Route>,
+}

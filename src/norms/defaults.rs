@@ -1,0 +1,94 @@
+//! The limits that hold when a project file sets none, by region.
+
+use super::limit::{Bound, Limit, Source};
+use super::region::Region;
+use crate::quantity::{Length, Ratio};
+use uom::si::length::millimeter;
+use uom::si::ratio::percent;
+
+fn at_most(value: f64, source: Source) -> Limit<Ratio> {
+    Limit {
+        value: Ratio::new::<percent>(value),
+        bound: Bound::AtMost,
+        source,
+    }
+}
+
+/// Most light lost at the darkest segment, of nominal light.
+#[must_use]
+pub fn light_drop() -> Limit<Ratio> {
+    at_most(
+        10.0,
+        Source::CommonPractice("10 % on a continuous line of light"),
+    )
+}
+
+/// Least darkest-to-brightest ratio that goes with a light drop limit.
+#[must_use]
+pub fn evenness(light_drop: &Limit<Ratio>) -> Limit<Ratio> {
+    Limit {
+        value: Ratio::new::<percent>(100.0) - light_drop.value,
+        bound: Bound::AtLeast,
+        source: light_drop.source.clone(),
+    }
+}
+
+/// Most colour shift along a run, in steps of 0.0011 in u′v′.
+#[must_use]
+pub fn colour_shift() -> Limit<f64> {
+    Limit {
+        value: 3.0,
+        bound: Bound::AtMost,
+        source: Source::CommonPractice(
+            "3 steps within one room; step of 0.0011 after CIE TN 001:2014",
+        ),
+    }
+}
+
+/// Most voltage lost from the driver to the furthest light.
+#[must_use]
+pub fn feed_drop(region: Region) -> Limit<Ratio> {
+    match region {
+        Region::Iec => at_most(
+            5.0,
+            Source::Published("IEC 60364-7-715 clause 715.525 (from memory)"),
+        ),
+        Region::NorthAmerica => at_most(
+            3.0,
+            Source::CommonPractice("3 % as the NEC 210.19(A) note recommends for branch circuits"),
+        ),
+        Region::AusNz => at_most(
+            10.0,
+            Source::Published("AS/NZS 3000 clause 7.5 (from memory)"),
+        ),
+    }
+}
+
+/// Most load of a driver, of its rating at the ambient.
+#[must_use]
+pub fn driver_load() -> Limit<Ratio> {
+    at_most(85.0, Source::CommonPractice("85 % of the rating"))
+}
+
+/// Most voltage lost between the origin and a cupboard.
+#[must_use]
+pub fn circuit_drop(region: Region) -> Limit<Ratio> {
+    match region {
+        Region::Iec => at_most(
+            3.0,
+            Source::Published("IEC 60364-5-52 Table G.52.1, lighting, public supply"),
+        ),
+        Region::NorthAmerica => at_most(3.0, Source::Published("NEC 210.19(A) Informational Note")),
+        Region::AusNz => at_most(5.0, Source::Published("AS/NZS 3000 clause 3.6.2")),
+    }
+}
+
+/// Most that a run may fall short of the length asked for.
+#[must_use]
+pub fn end_gap() -> Limit<Length> {
+    Limit {
+        value: Length::new::<millimeter>(50.0),
+        bound: Bound::AtMost,
+        source: Source::CommonPractice("50 mm"),
+    }
+}

@@ -1,0 +1,128 @@
+//! A document as titled sections of typed cells. Builders, one file a document, fill it from the
+//! results; writers, one file a format beside this folder, show it.
+
+use crate::quantity::figure::{Figure, Unit};
+use rust_decimal::Decimal;
+
+/// What one cell holds.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Cell {
+    /// Text.
+    Text(String),
+    /// A number with its unit.
+    Figure(Figure),
+    /// An amount of money in the document's currency.
+    Money(Decimal),
+    /// An exact decimal quantity.
+    Decimal(Decimal),
+    /// A verdict's word: holds, broken, cannot tell.
+    Verdict(&'static str),
+    /// A value that is not known, and why. Shown as `?` with a numbered note.
+    Unknown(String),
+    /// To be written in by hand on site.
+    Blank,
+    /// Nothing belongs here.
+    Empty,
+}
+
+/// How a column is set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    /// Text: to the left.
+    Left,
+    /// Numbers: to the right.
+    Right,
+}
+
+/// A column.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Column {
+    /// Stable key, snake_case with unit suffix, for CSV headings.
+    pub key: String,
+    /// Heading for people, without the unit.
+    pub heading: String,
+    /// Unit of all its figures; printed once in the heading.
+    pub unit: Option<Unit>,
+    /// Alignment.
+    pub align: Align,
+    /// Share of spare width it takes in the PDF and on the terminal; 0: as narrow as its cells.
+    pub stretch: u8,
+}
+
+/// What kind of row it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RowKind {
+    /// An ordinary row.
+    Body,
+    /// A heading across a group of rows; only the first cell is used.
+    Group,
+    /// A total.
+    Total,
+}
+
+/// A row.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// Its kind.
+    pub kind: RowKind,
+    /// Its cells, one a column (one alone for a group).
+    pub cells: Vec<Cell>,
+}
+
+/// A table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Table {
+    /// Columns.
+    pub columns: Vec<Column>,
+    /// Rows.
+    pub rows: Vec<Row>,
+}
+
+/// A titled part of a document.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Heading; empty for none.
+    pub heading: String,
+    /// Paragraphs before the table.
+    pub text: Vec<String>,
+    /// The table, if any.
+    pub table: Option<Table>,
+    /// Notes after the table.
+    pub notes: Vec<String>,
+}
+
+/// What the title block of every document says.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct TitleBlock {
+    /// Project title.
+    pub project: String,
+    /// Reference.
+    pub reference: String,
+    /// Revision.
+    pub revision: String,
+    /// Date, as the region writes it.
+    pub date: String,
+    /// Prepared by.
+    pub prepared_by: String,
+    /// Customer.
+    pub customer: String,
+    /// Region.
+    pub region: String,
+}
+
+/// A document.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Document {
+    /// File name without ending: `run-schedule`.
+    pub name: &'static str,
+    /// Title.
+    pub title: String,
+    /// Title block.
+    pub block: TitleBlock,
+    /// Currency code of its money cells.
+    pub currency: String,
+    /// Parts, in order.
+    pub parts: Vec<Part>,
+    /// Cautions, printed in a frame on every sheet that someone wires from.
+    pub cautions: Vec<String>,
+}

@@ -1,0 +1,5 @@
+//! Materials, packs, price ladders, labour, totals.
+//!
+//! Knows nothing of documents.
+
+pub mod priced;

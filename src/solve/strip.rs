@@ -1,0 +1,164 @@
+//! The steady state of one strip: voltages, currents and light along it, by state lit.
+
+use crate::quantity::{
+    Current, FluxPerLength, Length, Power, PowerPerLength, Resistance, ResistancePerLength, Voltage,
+};
+
+/// How the current of one segment's string follows the voltage across it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum StringLaw {
+    /// i = max(0, (v − v₀)/Rs), Rs = (Vₙ − v₀)/iₙ.
+    Resistor {
+        /// v₀, where light starts.
+        starts_at: Voltage,
+    },
+    /// iₙ from v_d up, falling straight to 0 at v₀.
+    Regulated {
+        /// v₀, where light starts.
+        starts_at: Voltage,
+        /// v_d, from which the current is held.
+        regulated_from: Voltage,
+    },
+    /// i = p/v.
+    Converter,
+}
+
+/// One channel of a strip as a network.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LadderChannel {
+    /// Resistance of its return rail.
+    pub return_rail: ResistancePerLength,
+    /// Power per length at nominal voltage.
+    pub power: PowerPerLength,
+    /// Light per length at nominal current, if known.
+    pub flux: Option<FluxPerLength>,
+    /// Its string's law.
+    pub law: StringLaw,
+}
+
+/// A feed: joins the source to the rails at a cut point.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LadderFeed {
+    /// Cut point, 0 to `segments`.
+    pub cut: usize,
+    /// Resistance of the plus core; may be zero.
+    pub plus: Resistance,
+    /// Resistance of each channel's return core, in channel order; may be zero.
+    pub returns: Vec<Resistance>,
+}
+
+/// A strip with its feeds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ladder {
+    /// The driver's output voltage.
+    pub supply: Voltage,
+    /// The strip's nominal voltage.
+    pub nominal: Voltage,
+    /// Length of a segment.
+    pub segment: Length,
+    /// Number of segments, at least 1.
+    pub segments: usize,
+    /// Resistance of the common plus rail.
+    pub plus_rail: ResistancePerLength,
+    /// One channel, or warm and cool.
+    pub channels: Vec<LadderChannel>,
+    /// Feeds, at least one, rising `cut`.
+    pub feeds: Vec<LadderFeed>,
+}
+
+/// Which channels are on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Lit {
+    /// The only channel of a single-colour strip.
+    On,
+    /// Warm alone.
+    Warm,
+    /// Cool alone.
+    Cool,
+    /// Warm and cool, each at its own full current.
+    Both,
+}
+
+impl Lit {
+    /// The word used in JSON and tables.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Lit::On => "on",
+            Lit::Warm => "warm",
+            Lit::Cool => "cool",
+            Lit::Both => "both",
+        }
+    }
+
+    /// The states of a strip of `channels` channels.
+    #[must_use]
+    pub fn states(channels: usize) -> &'static [Lit] {
+        if channels == 1 {
+            &[Lit::On]
+        } else {
+            &[Lit::Warm, Lit::Cool, Lit::Both]
+        }
+    }
+
+    /// Indices of the channels that are on.
+    #[must_use]
+    pub fn channels(self) -> &'static [usize] {
+        match self {
+            Lit::On | Lit::Warm => &[0],
+            Lit::Cool => &[1],
+            Lit::Both => &[0, 1],
+        }
+    }
+}
+
+/// Currents at one feed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FeedCurrents {
+    /// Current in the plus core.
+    pub plus: Current,
+    /// Current in each lit channel's return core, in the order of [`Lit::channels`].
+    pub returns: Vec<Current>,
+}
+
+/// One lit channel, segment by segment and in short.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ChannelState {
+    /// Index of the channel in the strip.
+    pub channel: usize,
+    /// Voltage across each segment's string, in volts.
+    pub volts: Vec<f64>,
+    /// Current of each segment's string, in amperes.
+    pub amperes: Vec<f64>,
+    /// Light of each segment as a share of nominal (1 = nominal).
+    pub light: Vec<f64>,
+    /// Current of the whole channel.
+    pub current: Current,
+}
+
+/// The steady state of a strip with some channels lit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct State {
+    /// Which channels are on.
+    pub lit: Lit,
+    /// Sum of the plus-core currents.
+    pub source_current: Current,
+    /// What the source gives.
+    pub source_power: Power,
+    /// What the strings take.
+    pub strip_power: Power,
+    /// What is lost in the feed cables.
+    pub cable_loss: Power,
+    /// What is lost in the rails.
+    pub rail_loss: Power,
+    /// Currents at each feed, in the ladder's order.
+    pub feeds: Vec<FeedCurrents>,
+    /// The lit channels, in the order of [`Lit::channels`].
+    pub channels: Vec<ChannelState>,
+}
+
+/// Solves one state. `None`: a converter strip without a working point.
+#[must_use]
+pub fn solve(_ladder: &Ladder, _lit: Lit) -> Option<State> {
+    todo!("solve")
+}
