@@ -1,3 +1,21 @@
-//! The `feedpoint` command.
+//! The `feedpoint` command: reads the command line, runs the command, turns its outcome into an
+//! exit status.
 
-fn main() {}
+use clap::Parser;
+use feedpoint::command::{self, Cli, Failure, Look, Output};
+use std::io;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let cli = Cli::parse();
+    let (mut results, mut messages) = (io::stdout(), io::stderr());
+    let look = Look::of_standard_output();
+    let mut out = Output::new(&mut results, &mut messages, look, cli.quiet);
+    match command::run(&cli, &mut out) {
+        Ok(outcome) => outcome.status(),
+        Err(failure) => {
+            out.failure(&failure);
+            ExitCode::from(Failure::STATUS)
+        }
+    }
+}
