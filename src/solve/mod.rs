@@ -3,4 +3,11 @@
 //!
 //! Knows nothing of prices or rules.
 
+mod balance;
+mod block;
+mod block_three;
+mod block_two;
+mod law;
+mod network;
+mod newton;
 pub mod strip;

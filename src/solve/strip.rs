@@ -1,5 +1,10 @@
 //! The steady state of one strip: voltages, currents and light along it, by state lit.
 
+use super::balance;
+use super::block_three::Three;
+use super::block_two::Two;
+use super::network::Network;
+use super::newton::working_point;
 use crate::quantity::{
     Current, FluxPerLength, Length, Power, PowerPerLength, Resistance, ResistancePerLength, Voltage,
 };
@@ -158,7 +163,18 @@ pub struct State {
 }
 
 /// Solves one state. `None`: a converter strip without a working point.
+///
+/// The strip is a ladder: one rung for each segment's strings, in the middle of the segment, and
+/// one for each feed, at its cut point, joined by stretches of rail. Time grows with the number of
+/// segments. Rails and cores may be without resistance. Expects at least one segment and one
+/// feed, feeds in rising order and within the strip, v₀ below the nominal voltage and below v_d.
 #[must_use]
-pub fn solve(_ladder: &Ladder, _lit: Lit) -> Option<State> {
-    todo!("solve")
+pub fn solve(ladder: &Ladder, lit: Lit) -> Option<State> {
+    let network = Network::of(ladder, lit);
+    let solved = if lit.channels().len() == 1 {
+        working_point::<Two>(&network)
+    } else {
+        working_point::<Three>(&network)
+    }?;
+    Some(balance::state(ladder, lit, &network, &solved))
 }
