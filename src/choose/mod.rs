@@ -3,4 +3,8 @@
 //!
 //! Knows nothing of loops or documents.
 
+pub mod cutting;
+pub mod filling;
+pub mod packing;
 pub mod sized;
+pub mod splitting;

@@ -1,0 +1,188 @@
+//! First answers: containers filled one after another.
+
+use super::Container;
+use super::pattern;
+use super::relaxation::Relaxation;
+use super::work::{Work, add, float, holds, less, share};
+
+/// Several first answers; none when the containers that can be had ran out in all of them.
+pub(super) fn answers(work: &Work, relaxation: &Relaxation) -> Vec<Vec<Container>> {
+    let largest = work.kinds.iter().fold([0, 0], |most, kind| {
+        [most[0].max(kind.room[0]), most[1].max(kind.room[1])]
+    });
+    let by_size: Vec<f64> = work
+        .things
+        .iter()
+        .map(|thing| share(thing.size, largest))
+        .collect();
+    let mut answers: Vec<Vec<Container>> = Vec::new();
+    for values in [relaxation.values.clone(), by_size] {
+        answers.extend(by_value(work, |_, _| values.clone()));
+    }
+    for preferred in 0..work.kinds.len() {
+        answers.extend(best_fit(work, preferred));
+    }
+    answers
+}
+
+/// Again and again the filling that is worth most for its cost, things being worth what `worth`
+/// says of what remains and the kinds that are left.
+fn by_value(work: &Work, worth: impl Fn(&[usize], &[usize]) -> Vec<f64>) -> Option<Vec<Container>> {
+    let mut remains = work.counts();
+    let mut left: Vec<usize> = work.kinds.iter().map(|kind| kind.available).collect();
+    let mut containers = Vec::new();
+    while remains.iter().any(|&count| count > 0) {
+        let values = worth(&remains, &left);
+        let next = work
+            .kinds
+            .iter()
+            .enumerate()
+            .filter(|(index, _)| left.get(*index).is_some_and(|&left| left > 0))
+            .map(|(index, kind)| {
+                let best = pattern::best(work, kind.room, &remains, &values);
+                (best.value / float(kind.cost), index, best.counts)
+            })
+            .filter(|(_, _, counts)| counts.iter().any(|&count| count > 0))
+            .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
+        let Some((_, kind, mut counts)) = next else {
+            return with_worthless(work, containers, remains, left);
+        };
+        top_up(work, kind, &remains, &mut counts);
+        containers.push(take(kind, counts, &mut remains, &mut left));
+    }
+    Some(shrunk(work, containers))
+}
+
+/// What a relaxation gives no value is put where there is room, or else into containers of its own.
+fn with_worthless(
+    work: &Work,
+    mut containers: Vec<Container>,
+    remains: Vec<usize>,
+    mut left: Vec<usize>,
+) -> Option<Vec<Container>> {
+    let preferred = 0;
+    place_rest(work, preferred, &mut containers, remains, &mut left)?;
+    Some(shrunk(work, containers))
+}
+
+/// Each thing, largest first, into the fullest container that still holds it; a new one of the
+/// preferred kind, or else of the cheapest that holds it.
+fn best_fit(work: &Work, preferred: usize) -> Option<Vec<Container>> {
+    let mut left: Vec<usize> = work.kinds.iter().map(|kind| kind.available).collect();
+    let mut containers = Vec::new();
+    place_rest(work, preferred, &mut containers, work.counts(), &mut left)?;
+    Some(shrunk(work, containers))
+}
+
+fn place_rest(
+    work: &Work,
+    preferred: usize,
+    containers: &mut Vec<Container>,
+    remains: Vec<usize>,
+    left: &mut [usize],
+) -> Option<()> {
+    for (place, &count) in remains.iter().enumerate() {
+        for _ in 0..count {
+            let at = match fullest(work, containers, place) {
+                Some(at) => at,
+                None => {
+                    let kind = kind_for(work, preferred, place, left)?;
+                    if let Some(left) = left.get_mut(kind) {
+                        *left -= 1;
+                    }
+                    containers.push(Container {
+                        kind,
+                        counts: vec![0; work.things.len()],
+                    });
+                    containers.len() - 1
+                }
+            };
+            if let Some(slot) = containers.get_mut(at).and_then(|c| c.counts.get_mut(place)) {
+                *slot += 1;
+            }
+        }
+    }
+    Some(())
+}
+
+fn fullest(work: &Work, containers: &[Container], place: usize) -> Option<usize> {
+    let size = work.things.get(place)?.size;
+    containers
+        .iter()
+        .enumerate()
+        .filter_map(|(index, container)| {
+            let room = work.kinds.get(container.kind)?.room;
+            let held = work.size_of(&container.counts);
+            let with = add(held, size, 1);
+            holds(room, with).then(|| (share(less(room, with, 1), room), index))
+        })
+        .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)))
+        .map(|(_, index)| index)
+}
+
+fn kind_for(work: &Work, preferred: usize, place: usize, left: &[usize]) -> Option<usize> {
+    let size = work.things.get(place)?.size;
+    work.kinds
+        .iter()
+        .zip(left)
+        .enumerate()
+        .filter(|(_, (kind, left))| **left > 0 && holds(kind.room, size))
+        .min_by_key(|(index, (kind, _))| (*index != preferred, kind.cost))
+        .map(|(index, _)| index)
+}
+
+/// Adds what remains and still fits, largest first.
+fn top_up(work: &Work, kind: usize, remains: &[usize], counts: &mut [usize]) {
+    let Some(kind) = work.kinds.get(kind) else {
+        return;
+    };
+    let mut room = less(kind.room, work.size_of(counts), 1);
+    for (thing, (count, &there)) in work.things.iter().zip(counts.iter_mut().zip(remains)) {
+        let more = super::work::fitting(room, thing.size, there - *count);
+        *count += more;
+        room = less(room, thing.size, more);
+    }
+}
+
+fn take(kind: usize, counts: Vec<usize>, remains: &mut [usize], left: &mut [usize]) -> Container {
+    for (there, taken) in remains.iter_mut().zip(&counts) {
+        *there -= taken;
+    }
+    if let Some(left) = left.get_mut(kind) {
+        *left -= 1;
+    }
+    Container { kind, counts }
+}
+
+/// Each container replaced by the cheapest kind that holds what is in it.
+pub(super) fn shrunk(work: &Work, mut containers: Vec<Container>) -> Vec<Container> {
+    containers.retain(|container| container.counts.iter().any(|&count| count > 0));
+    let mut left: Vec<usize> = work.kinds.iter().map(|kind| kind.available).collect();
+    for container in &containers {
+        if let Some(left) = left.get_mut(container.kind) {
+            *left = left.saturating_sub(1);
+        }
+    }
+    for container in &mut containers {
+        let size = work.size_of(&container.counts);
+        let now = work.kinds.get(container.kind).map_or(0, |kind| kind.cost);
+        let cheaper = work
+            .kinds
+            .iter()
+            .zip(&left)
+            .enumerate()
+            .filter(|(_, (kind, left))| **left > 0 && kind.cost < now && holds(kind.room, size))
+            .min_by_key(|(_, (kind, _))| kind.cost)
+            .map(|(index, _)| index);
+        if let Some(index) = cheaper {
+            if let Some(back) = left.get_mut(container.kind) {
+                *back += 1;
+            }
+            if let Some(taken) = left.get_mut(index) {
+                *taken -= 1;
+            }
+            container.kind = index;
+        }
+    }
+    containers
+}

@@ -1,0 +1,181 @@
+//! The best combination of the fillings worth considering, as an integer programme.
+//!
+//! With values π from the relaxation, a filling that leaves more of its container's cost unused
+//! than lies between the bound and the best answer so far can be in no better answer. When all
+//! others are in the programme, its optimum is the optimum.
+
+use super::Container;
+use super::pattern;
+use super::relaxation::Relaxation;
+use super::work::{Work, float};
+use crate::quantity::number::real;
+use microlp::{
+    ComparisonOp, OptimizationDirection, Problem, SolutionStatus, SolveOptions, Variable,
+};
+use num_traits::ToPrimitive;
+
+/// Fillings looked at for it at most, for each thing and kind.
+const LOOKED_AT: usize = 4_000;
+/// Nodes of its search.
+const NODES: u64 = 3_000;
+
+/// What the programme came to.
+pub(super) struct Combined {
+    /// Its answer, if it found one.
+    pub containers: Option<Vec<Container>>,
+    /// Whether nothing costs less than that answer, or than the best so far when it found none.
+    pub proved: bool,
+}
+
+/// A filling with the part of its container's cost that it leaves unused.
+struct Candidate {
+    kind: usize,
+    counts: Vec<usize>,
+    unused: f64,
+}
+
+/// Combines fillings into an answer cheaper than `cost`.
+pub(super) fn combine(
+    work: &Work,
+    relaxation: &Relaxation,
+    cost: u64,
+    most_fillings: usize,
+) -> Combined {
+    let gap = float(cost) - relaxation.bound + 1e-6;
+    let (candidates, complete) = candidates(work, relaxation, gap, most_fillings);
+    let mut problem = Problem::new(OptimizationDirection::Minimize);
+    let most = work
+        .counts()
+        .iter()
+        .sum::<usize>()
+        .to_i32()
+        .unwrap_or(i32::MAX);
+    let variables: Vec<Variable> = candidates
+        .iter()
+        .map(|candidate| {
+            let cost = work.kinds.get(candidate.kind).map_or(0, |kind| kind.cost);
+            problem.add_integer_var(float(cost), (0, most))
+        })
+        .collect();
+    for (place, thing) in work.things.iter().enumerate() {
+        let row: Vec<(Variable, f64)> = candidates
+            .iter()
+            .zip(&variables)
+            .filter_map(|(candidate, variable)| {
+                let count = candidate.counts.get(place).copied().unwrap_or(0);
+                (count > 0).then(|| (*variable, real(count)))
+            })
+            .collect();
+        problem.add_constraint(row.as_slice(), ComparisonOp::Ge, real(thing.count));
+    }
+    for (index, kind) in work
+        .kinds
+        .iter()
+        .enumerate()
+        .filter(|(_, kind)| kind.limited)
+    {
+        let row: Vec<(Variable, f64)> = candidates
+            .iter()
+            .zip(&variables)
+            .filter(|(candidate, _)| candidate.kind == index)
+            .map(|(_, variable)| (*variable, 1.0))
+            .collect();
+        problem.add_constraint(row.as_slice(), ComparisonOp::Le, real(kind.available));
+    }
+    solved(work, &problem, &candidates, &variables, complete)
+}
+
+fn solved(
+    work: &Work,
+    problem: &Problem,
+    candidates: &[Candidate],
+    variables: &[Variable],
+    complete: bool,
+) -> Combined {
+    let mut options = SolveOptions::default();
+    options.node_limit = Some(NODES);
+    let outcome = match problem.solve_with(options) {
+        Ok(outcome) => outcome,
+        Err(error) => {
+            return Combined {
+                containers: None,
+                proved: complete && matches!(error, microlp::Error::Infeasible),
+            };
+        }
+    };
+    let Ok(solution) = outcome.into_solution() else {
+        return Combined {
+            containers: None,
+            proved: false,
+        };
+    };
+    let mut remains = work.counts();
+    let mut containers = Vec::new();
+    for (candidate, variable) in candidates.iter().zip(variables) {
+        let times = solution
+            .var_value(*variable)
+            .round()
+            .to_usize()
+            .unwrap_or(0);
+        for _ in 0..times {
+            let counts: Vec<usize> = candidate
+                .counts
+                .iter()
+                .zip(&mut remains)
+                .map(|(&count, there)| {
+                    let taken = count.min(*there);
+                    *there -= taken;
+                    taken
+                })
+                .collect();
+            containers.push(Container {
+                kind: candidate.kind,
+                counts,
+            });
+        }
+    }
+    let whole = remains.iter().all(|&count| count == 0);
+    Combined {
+        containers: whole.then_some(containers),
+        proved: complete && whole && solution.status() == SolutionStatus::Optimal,
+    }
+}
+
+/// Fillings that leave at most `gap` unused, the least first, and whether these are all.
+fn candidates(
+    work: &Work,
+    relaxation: &Relaxation,
+    gap: f64,
+    most_fillings: usize,
+) -> (Vec<Candidate>, bool) {
+    let mut complete = true;
+    let mut candidates = Vec::new();
+    let mut remains = work.counts();
+    for place in 0..work.things.len() {
+        for (index, (kind, rent)) in work.kinds.iter().zip(&relaxation.rents).enumerate() {
+            let cost = float(kind.cost) + rent;
+            let values = &relaxation.values;
+            let found =
+                pattern::completions(work, kind.room, &remains, values, cost - gap, LOOKED_AT);
+            complete &= found.complete;
+            candidates.extend(found.fillings.into_iter().map(|counts| Candidate {
+                kind: index,
+                unused: cost - relaxation.least(&counts, &[]),
+                counts,
+            }));
+        }
+        // Fillings with this thing in them are all listed: go on without it.
+        if let Some(count) = remains.get_mut(place) {
+            *count = 0;
+        }
+    }
+    candidates.sort_by(|a, b| {
+        a.unused
+            .total_cmp(&b.unused)
+            .then(a.kind.cmp(&b.kind))
+            .then_with(|| b.counts.cmp(&a.counts))
+    });
+    complete &= candidates.len() <= most_fillings;
+    candidates.truncate(most_fillings);
+    (candidates, complete)
+}

@@ -1,0 +1,92 @@
+//! The cheapest set of containers that holds every thing: drivers with what hangs on them, reels
+//! and bars with the pieces cut from them.
+//!
+//! A container of a kind holds any things whose sizes add up to no more than its room, in each of
+//! two dimensions (watts and outputs; length and nothing). Lowest price comes first, then fewest
+//! containers. The answer is proved against a lower bound: the pattern relaxation (Gilmore and
+//! Gomory, "A linear programming approach to the cutting-stock problem", Operations Research 9,
+//! 1961) sharpened by the prices that a purchase can have at all. Work is limited by counted
+//! steps, never by time, so the answer is the same on every machine.
+
+mod cover;
+mod greedy;
+mod improve;
+mod master;
+mod pattern;
+mod relaxation;
+mod rework;
+mod search;
+mod work;
+
+use work::Work;
+
+/// Room or size in two dimensions; a dimension that does not matter is 0 in every size.
+pub type Size = [u64; 2];
+
+/// A kind of container.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Kind {
+    /// What fits into one.
+    pub room: Size,
+    /// What one costs.
+    pub price: u64,
+    /// How many can be had; `None` for no limit.
+    pub available: Option<usize>,
+}
+
+/// Things of one size.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Thing {
+    /// Room that one takes.
+    pub size: Size,
+    /// How many there are.
+    pub count: usize,
+}
+
+/// A filled container.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Container {
+    /// Index of its kind.
+    pub kind: usize,
+    /// How many of each thing it holds, in the order of the things.
+    pub counts: Vec<usize>,
+}
+
+/// All things in containers.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Filling {
+    /// The containers, by kind, then by what they hold.
+    pub containers: Vec<Container>,
+    /// What they cost.
+    pub price: u64,
+    /// No filling costs less than this.
+    pub bound: u64,
+    /// Whether no filling is cheaper, nor as cheap with fewer containers.
+    pub optimal: bool,
+}
+
+/// Fills the cheapest containers. `None` when a thing fits into no kind, or no way was found to
+/// hold everything in the containers that can be had.
+#[must_use]
+pub fn fill(kinds: &[Kind], things: &[Thing]) -> Option<Filling> {
+    let work = Work::new(kinds, things)?;
+    if work.things.is_empty() {
+        return Some(Filling {
+            containers: Vec::new(),
+            price: 0,
+            bound: 0,
+            optimal: true,
+        });
+    }
+    let (containers, lower) = improve::best(&work)?;
+    let cost = work.cost(&containers);
+    Some(Filling {
+        price: work.price_of(cost),
+        bound: work.price_of(lower.min(cost)),
+        optimal: lower >= cost,
+        containers: work.give_back(containers, things.len()),
+    })
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,270 @@
+//! What one container can hold: the most valuable filling, and all fillings worth trying.
+
+use super::Size;
+use super::work::{Work, WorkThing, fitting, float, holds, less, ratio};
+
+/// Steps spent on one most valuable filling.
+const STEPS: usize = 20_000;
+/// Values closer than this count as equal.
+const CLOSE: f64 = 1e-9;
+
+/// The most valuable filling of a container.
+pub(super) struct Best {
+    /// How many of each thing.
+    pub counts: Vec<usize>,
+    /// Its value.
+    pub value: f64,
+    /// No filling is worth more; equals `value` when the search was completed.
+    pub ceiling: f64,
+}
+
+/// Most valuable filling of `room` with at most `most` of each thing.
+pub(super) fn best(work: &Work, room: Size, most: &[usize], values: &[f64]) -> Best {
+    let mut entries: Vec<Entry> = work
+        .things
+        .iter()
+        .zip(most.iter().zip(values))
+        .enumerate()
+        .filter(|(_, (thing, (most, value)))| {
+            **most > 0 && **value > CLOSE && holds(room, thing.size)
+        })
+        .map(|(index, (thing, (&most, &value)))| Entry::new(index, thing, most, value, room))
+        .collect();
+    entries.sort_by(|a, b| b.density().total_cmp(&a.density()));
+    let mut knapsack = Knapsack {
+        room,
+        steps: STEPS,
+        best: Best {
+            counts: vec![0; work.things.len()],
+            value: 0.0,
+            ceiling: 0.0,
+        },
+        chosen: Vec::new(),
+    };
+    let ceiling = knapsack.ceiling(&entries, room);
+    knapsack.descend(&entries, room, 0.0);
+    let mut best = knapsack.best;
+    best.ceiling = if knapsack.steps > 0 {
+        best.value
+    } else {
+        ceiling
+    };
+    best
+}
+
+struct Entry {
+    index: usize,
+    size: Size,
+    most: usize,
+    value: f64,
+    /// Share of the whole room, both dimensions together.
+    weight: f64,
+}
+
+impl Entry {
+    fn new(index: usize, thing: &WorkThing, most: usize, value: f64, room: Size) -> Entry {
+        Entry {
+            index,
+            size: thing.size,
+            most: fitting(room, thing.size, most),
+            value,
+            weight: ratio(thing.size[0], room[0]) + ratio(thing.size[1], room[1]),
+        }
+    }
+
+    fn density(&self) -> f64 {
+        self.value / self.weight.max(f64::MIN_POSITIVE)
+    }
+}
+
+struct Knapsack {
+    room: Size,
+    steps: usize,
+    best: Best,
+    chosen: Vec<(usize, usize)>,
+}
+
+impl Knapsack {
+    /// Tries each count of the first entry, then the rest.
+    fn descend(&mut self, entries: &[Entry], left: Size, value: f64) {
+        self.steps = self.steps.saturating_sub(1);
+        if value > self.best.value + CLOSE {
+            self.keep(value);
+        }
+        let Some((first, rest)) = entries.split_first() else {
+            return;
+        };
+        if self.steps == 0 || value + self.ceiling(entries, left) <= self.best.value + CLOSE {
+            return;
+        }
+        for count in (0..=fitting(left, first.size, first.most)).rev() {
+            self.chosen.push((first.index, count));
+            let worth = value + first.value * crate::quantity::number::real(count);
+            self.descend(rest, less(left, first.size, count), worth);
+            self.chosen.pop();
+        }
+    }
+
+    fn keep(&mut self, value: f64) {
+        self.best.value = value;
+        self.best.counts.fill(0);
+        for &(index, count) in &self.chosen {
+            if let Some(slot) = self.best.counts.get_mut(index) {
+                *slot = count;
+            }
+        }
+    }
+
+    /// No filling of `left` is worth more: the two dimensions added into one, things divisible
+    /// (Dantzig, Operations Research 5, 1957).
+    fn ceiling(&self, entries: &[Entry], left: Size) -> f64 {
+        let mut weight = ratio(left[0], self.room[0]) + ratio(left[1], self.room[1]);
+        let mut value = 0.0;
+        for entry in entries {
+            let most = crate::quantity::number::real(entry.most);
+            if entry.weight * most <= weight {
+                value += entry.value * most;
+                weight -= entry.weight * most;
+            } else {
+                return value + entry.value * weight / entry.weight;
+            }
+        }
+        value
+    }
+}
+
+/// Fillings of one container that hold the first thing left.
+pub(super) struct Completions {
+    /// How many of each thing, in each filling.
+    pub fillings: Vec<Vec<usize>>,
+    /// Whether these are all.
+    pub complete: bool,
+}
+
+/// All fillings of `room` from what `remains` to which nothing more could be added, which hold at
+/// least one of the first thing that remains, and are worth at least `least`; up to `limit`.
+pub(super) fn completions(
+    work: &Work,
+    room: Size,
+    remains: &[usize],
+    values: &[f64],
+    least: f64,
+    limit: usize,
+) -> Completions {
+    let first = remains.iter().position(|&count| count > 0).unwrap_or(0);
+    let mut walk = Walk {
+        work,
+        remains,
+        values,
+        best_rest: best_rest(work, remains, values),
+        least,
+        steps: limit.saturating_mul(40),
+        limit,
+        counts: vec![0; remains.len()],
+        found: Vec::new(),
+    };
+    walk.visit(first, first, room, 0.0);
+    Completions {
+        complete: walk.steps > 0 && walk.found.len() < limit,
+        fillings: walk.found,
+    }
+}
+
+/// For each place in the order of things: best value per unit of either dimension, and total
+/// value, among the things from there on.
+fn best_rest(work: &Work, remains: &[usize], values: &[f64]) -> Vec<[f64; 3]> {
+    let mut rest = vec![[0.0; 3]];
+    for ((thing, &count), &value) in work.things.iter().zip(remains).zip(values).rev() {
+        let after = rest.last().copied().unwrap_or_default();
+        let density = |size: u64, so_far: f64| {
+            if count == 0 || value <= 0.0 {
+                so_far
+            } else if size == 0 {
+                f64::INFINITY
+            } else {
+                so_far.max(value / float(size))
+            }
+        };
+        rest.push([
+            density(thing.size[0], after[0]),
+            density(thing.size[1], after[1]),
+            after[2] + value * crate::quantity::number::real(count),
+        ]);
+    }
+    rest.reverse();
+    rest
+}
+
+struct Walk<'a> {
+    work: &'a Work,
+    remains: &'a [usize],
+    values: &'a [f64],
+    best_rest: Vec<[f64; 3]>,
+    least: f64,
+    steps: usize,
+    limit: usize,
+    counts: Vec<usize>,
+    found: Vec<Vec<usize>>,
+}
+
+impl Walk<'_> {
+    fn visit(&mut self, place: usize, first: usize, left: Size, value: f64) {
+        self.steps = self.steps.saturating_sub(1);
+        if self.steps == 0 || self.found.len() >= self.limit {
+            return;
+        }
+        let (Some(thing), Some(&remains), Some(&worth)) = (
+            self.work.things.get(place),
+            self.remains.get(place),
+            self.values.get(place),
+        ) else {
+            if value >= self.least - CLOSE && self.is_full(left) {
+                self.found.push(self.counts.clone());
+            }
+            return;
+        };
+        if value + self.ceiling(place, left) < self.least - CLOSE {
+            return;
+        }
+        let at_least = usize::from(place == first);
+        let size = thing.size;
+        for count in (at_least..=fitting(left, size, remains)).rev() {
+            self.set(place, count);
+            let value = value + worth * crate::quantity::number::real(count);
+            self.visit(place + 1, first, less(left, size, count), value);
+        }
+        self.set(place, 0);
+    }
+
+    fn set(&mut self, place: usize, count: usize) {
+        if let Some(slot) = self.counts.get_mut(place) {
+            *slot = count;
+        }
+    }
+
+    fn ceiling(&self, place: usize, left: Size) -> f64 {
+        self.best_rest.get(place).map_or(0.0, |rest| {
+            let along = |left: u64, density: f64| {
+                if density == 0.0 {
+                    0.0
+                } else if density.is_infinite() {
+                    f64::INFINITY
+                } else {
+                    float(left) * density
+                }
+            };
+            along(left[0], rest[0])
+                .min(along(left[1], rest[1]))
+                .min(rest[2])
+        })
+    }
+
+    /// Whether nothing that remains could be added.
+    fn is_full(&self, left: Size) -> bool {
+        self.work
+            .things
+            .iter()
+            .zip(self.remains.iter().zip(&self.counts))
+            .all(|(thing, (remains, count))| remains <= count || !holds(left, thing.size))
+    }
+}

@@ -1,0 +1,96 @@
+//! A few containers of an answer emptied and filled again, better, while that helps.
+
+use super::Container;
+use super::improve::settle;
+use super::relaxation::Relaxation;
+use super::work::{Work, float};
+
+/// Containers emptied at a time.
+const GROUPS: [usize; 3] = [3, 5, 8];
+/// How far apart, in the order of waste, the containers of a group are.
+const STRIDES: [usize; 4] = [1, 2, 3, 5];
+/// Groups tried without finding anything better before giving up.
+const FRUITLESS: usize = 60;
+
+/// The answer, bettered where a few of its containers can be filled at less cost.
+pub(super) fn rework(
+    work: &Work,
+    relaxation: &Relaxation,
+    mut answer: Vec<Container>,
+    lower: u64,
+) -> Vec<Container> {
+    let mut fruitless = 0;
+    loop {
+        by_waste(work, relaxation, &mut answer);
+        let mut bettered = false;
+        for group in groups(answer.len()) {
+            if fruitless >= FRUITLESS || work.cost(&answer) <= lower {
+                return answer;
+            }
+            if let Some(better) = refilled(work, &answer, &group) {
+                answer = better;
+                bettered = true;
+                fruitless = 0;
+                break;
+            }
+            fruitless += 1;
+        }
+        if !bettered {
+            return answer;
+        }
+    }
+}
+
+/// Most wasteful containers first.
+fn by_waste(work: &Work, relaxation: &Relaxation, answer: &mut [Container]) {
+    let waste = |container: &Container| {
+        let cost = work.kinds.get(container.kind).map_or(0, |kind| kind.cost);
+        float(cost) - relaxation.least(&container.counts, &[])
+    };
+    answer.sort_by(|a, b| {
+        waste(b)
+            .total_cmp(&waste(a))
+            .then_with(|| a.counts.cmp(&b.counts))
+    });
+}
+
+/// Places of the containers to empty together.
+fn groups(containers: usize) -> Vec<Vec<usize>> {
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for size in GROUPS {
+        let size = size.min(containers);
+        for stride in STRIDES {
+            for start in (0..containers).step_by(size.div_ceil(2)) {
+                let mut group: Vec<usize> = (0..size)
+                    .map(|step| (start + step * stride) % containers)
+                    .collect();
+                group.sort_unstable();
+                group.dedup();
+                if group.len() > 1 && !groups.contains(&group) {
+                    groups.push(group);
+                }
+            }
+        }
+    }
+    groups
+}
+
+/// The answer with the containers of the group filled again, if that costs less.
+fn refilled(work: &Work, answer: &[Container], group: &[usize]) -> Option<Vec<Container>> {
+    let chosen = |index: &usize| group.contains(index);
+    let (mut kept, mut emptied) = (Vec::new(), Vec::new());
+    for (index, container) in answer.iter().enumerate() {
+        if chosen(&index) {
+            emptied.push(container.clone());
+        } else {
+            kept.push(container.clone());
+        }
+    }
+    let part = work.part(&emptied, &kept);
+    let (better, _) = settle(&part)?;
+    if work.cost(&better) >= work.cost(&emptied) {
+        return None;
+    }
+    kept.extend(better);
+    Some(kept)
+}

@@ -1,0 +1,166 @@
+//! Small fillings against every way of filling.
+
+use super::*;
+use proptest::prelude::*;
+use std::collections::HashMap;
+
+/// Least cost by trying everything: the first thing left goes with every subset of the others.
+fn brute_force(kinds: &[Kind], sizes: &[Size]) -> Option<(u64, usize)> {
+    fn cost(
+        mask: usize,
+        fits: &[Option<u64>],
+        known: &mut HashMap<usize, Option<(u64, usize)>>,
+    ) -> Option<(u64, usize)> {
+        if mask == 0 {
+            return Some((0, 0));
+        }
+        if let Some(answer) = known.get(&mask) {
+            return *answer;
+        }
+        let first = mask & mask.wrapping_neg();
+        let mut best = None;
+        let mut subset = mask;
+        while subset > 0 {
+            if subset & first != 0
+                && let Some(price) = fits[subset]
+                && let Some((rest, count)) = cost(mask ^ subset, fits, known)
+            {
+                let total = (price + rest, count + 1);
+                best = Some(best.map_or(total, |b: (u64, usize)| b.min(total)));
+            }
+            subset = (subset - 1) & mask;
+        }
+        known.insert(mask, best);
+        best
+    }
+    let fits: Vec<Option<u64>> = (0..1_usize << sizes.len())
+        .map(|mask| {
+            let mut sum = [0, 0];
+            for (index, size) in sizes.iter().enumerate() {
+                if mask >> index & 1 == 1 {
+                    sum = [sum[0] + size[0], sum[1] + size[1]];
+                }
+            }
+            kinds
+                .iter()
+                .filter(|kind| kind.room[0] >= sum[0] && kind.room[1] >= sum[1])
+                .map(|kind| kind.price)
+                .min()
+        })
+        .collect();
+    cost((1 << sizes.len()) - 1, &fits, &mut HashMap::new())
+}
+
+fn check_whole(kinds: &[Kind], things: &[Thing], filling: &Filling) {
+    let mut price = 0;
+    let mut held = vec![0; things.len()];
+    for container in &filling.containers {
+        let kind = &kinds[container.kind];
+        price += kind.price;
+        let mut sum = [0, 0];
+        for ((thing, count), held) in things.iter().zip(&container.counts).zip(&mut held) {
+            sum[0] += thing.size[0] * u64::try_from(*count).unwrap();
+            sum[1] += thing.size[1] * u64::try_from(*count).unwrap();
+            *held += count;
+        }
+        assert!(sum[0] <= kind.room[0] && sum[1] <= kind.room[1]);
+    }
+    assert_eq!(price, filling.price);
+    assert!(filling.bound <= filling.price);
+    assert!(
+        things
+            .iter()
+            .zip(&held)
+            .all(|(thing, held)| thing.count == *held)
+    );
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(150))]
+    #[test]
+    fn small_fillings_are_the_cheapest_of_all(
+        kinds in prop::collection::vec((20_u64..60, 1_u64..5, 5_u64..40), 1..4),
+        sizes in prop::collection::vec((3_u64..20, 1_u64..2), 1..9),
+    ) {
+        let kinds: Vec<Kind> = kinds
+            .into_iter()
+            .map(|(room, outputs, price)| Kind { room: [room, outputs], price, available: None })
+            .collect();
+        let things: Vec<Thing> = sizes
+            .iter()
+            .map(|&(size, outputs)| Thing { size: [size, outputs], count: 1 })
+            .collect();
+        let sizes: Vec<Size> = things.iter().map(|thing| thing.size).collect();
+        let filling = fill(&kinds, &things).expect("every thing fits every kind");
+        check_whole(&kinds, &things, &filling);
+        prop_assert!(filling.optimal);
+        prop_assert_eq!(
+            Some((filling.price, filling.containers.len())),
+            brute_force(&kinds, &sizes)
+        );
+    }
+}
+
+#[test]
+fn a_thing_that_fits_nothing_has_no_filling() {
+    let kinds = [Kind {
+        room: [10, 1],
+        price: 5,
+        available: None,
+    }];
+    assert_eq!(
+        fill(
+            &kinds,
+            &[Thing {
+                size: [11, 1],
+                count: 1
+            }]
+        ),
+        None
+    );
+    assert_eq!(
+        fill(
+            &[],
+            &[Thing {
+                size: [1, 1],
+                count: 1
+            }]
+        ),
+        None
+    );
+}
+
+#[test]
+fn nothing_needs_no_container() {
+    let filling = fill(&[], &[]).expect("nothing fits");
+    assert!(filling.optimal && filling.containers.is_empty());
+}
+
+#[test]
+fn limited_stock_is_not_overdrawn() {
+    let kinds = [
+        Kind {
+            room: [10, 0],
+            price: 10,
+            available: Some(2),
+        },
+        Kind {
+            room: [6, 0],
+            price: 9,
+            available: None,
+        },
+    ];
+    let things = [Thing {
+        size: [5, 0],
+        count: 6,
+    }];
+    let filling = fill(&kinds, &things).expect("there is enough");
+    check_whole(&kinds, &things, &filling);
+    assert_eq!(filling.price, 2 * 10 + 2 * 9);
+    let scarce = [Kind {
+        room: [10, 0],
+        price: 10,
+        available: Some(2),
+    }];
+    assert_eq!(fill(&scarce, &things), None);
+}
