@@ -3,3 +3,5 @@
 //! Knows nothing of prices.
 
 pub mod allocated;
+pub mod circuit;
+pub mod packing;

@@ -1,0 +1,3 @@
+//! Mains circuits: which drivers, controllers and bus supplies share a breaker.
+
+pub mod fill;
