@@ -2,4 +2,5 @@
 //!
 //! Knows nothing of documents.
 
+pub mod money;
 pub mod priced;
