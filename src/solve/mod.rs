@@ -13,3 +13,5 @@ mod network;
 mod newton;
 pub mod route;
 pub mod strip;
+#[cfg(test)]
+mod strip_laws;
