@@ -2,14 +2,14 @@
 //! whose `how` text states the model (general sparse Newton in Python; a subset re-solved by a
 //! circuit simulator).
 
-use feedpoint::quantity::{
-    FluxPerLength, Length, PowerPerLength, Resistance, ResistancePerLength, Voltage,
-};
+use feedpoint::quantity::flux_per_length::lumens_per_metre;
+use feedpoint::quantity::resistance_per_length::ohms_per_metre;
+use feedpoint::quantity::{Length, PowerPerLength, Resistance, Voltage};
 use feedpoint::solve::strip::{
     ChannelState, Ladder, LadderChannel, LadderFeed, Lit, State, StringLaw, solve,
 };
 use serde_json::Value;
-use std::marker::PhantomData;
+
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::ohm;
 use uom::si::length::meter;
@@ -26,29 +26,13 @@ fn number(value: &Value) -> f64 {
         .unwrap_or_else(|| panic!("a number, not {value}"))
 }
 
-fn ohm_per_metre(value: f64) -> ResistancePerLength {
-    ResistancePerLength {
-        dimension: PhantomData,
-        units: PhantomData,
-        value,
-    }
-}
-
-fn lumen_per_metre(value: f64) -> FluxPerLength {
-    FluxPerLength {
-        dimension: PhantomData,
-        units: PhantomData,
-        value,
-    }
-}
-
 fn channel(case: &Value) -> LadderChannel {
     let string = &case["string"];
     let volts = |key: &str| Voltage::new::<volt>(number(&string[key]));
     LadderChannel {
-        return_rail: ohm_per_metre(number(&case["r_return_ohm_per_m"])),
+        return_rail: ohms_per_metre(number(&case["r_return_ohm_per_m"])),
         power: PowerPerLength::new::<watt_per_meter>(number(&case["rated_w_per_m"])),
-        flux: Some(lumen_per_metre(number(&case["rated_lm_per_m"]))),
+        flux: Some(lumens_per_metre(number(&case["rated_lm_per_m"]))),
         law: match string["model"].as_str() {
             Some("resistor") => StringLaw::Resistor {
                 starts_at: volts("v0_v"),
@@ -71,7 +55,7 @@ fn ladder(case: &Value) -> Ladder {
         nominal: Voltage::new::<volt>(channels[0]["string"]["nominal_v"].as_f64().unwrap_or(24.0)),
         segment: Length::new::<meter>(number(&strip["segment_m"])),
         segments: usize::try_from(strip["segments"].as_u64().unwrap()).unwrap(),
-        plus_rail: ohm_per_metre(number(&strip["r_plus_ohm_per_m"])),
+        plus_rail: ohms_per_metre(number(&strip["r_plus_ohm_per_m"])),
         channels: channels.iter().map(channel).collect(),
         feeds: case["feeds"]
             .as_array()

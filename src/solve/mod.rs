@@ -3,15 +3,24 @@
 //!
 //! Knows nothing of prices or rules.
 
+pub mod ampacity;
 mod balance;
 mod block;
 mod block_three;
 mod block_two;
 pub mod bus;
+pub mod cable;
 mod law;
 mod network;
 mod newton;
+pub mod rails;
+#[cfg(test)]
+mod rails_tests;
 pub mod route;
+#[cfg(test)]
+mod sample;
 pub mod strip;
 #[cfg(test)]
 mod strip_laws;
+pub mod strip_model;
+mod summary;

@@ -1,25 +1,17 @@
 //! What must hold for every strip, whatever its figures: conservation, symmetry, order, limits.
 
 use super::strip::{Ladder, LadderChannel, LadderFeed, Lit, State, StringLaw, solve};
-use crate::quantity::{Length, PowerPerLength, Resistance, ResistancePerLength, Voltage};
+use crate::quantity::resistance_per_length::ohms_per_metre;
+use crate::quantity::{Length, PowerPerLength, Resistance, Voltage};
 use proptest::prelude::*;
-use std::marker::PhantomData;
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::ohm;
 use uom::si::length::meter;
 use uom::si::linear_power_density::watt_per_meter;
 
-fn ohm_per_metre(value: f64) -> ResistancePerLength {
-    ResistancePerLength {
-        dimension: PhantomData,
-        units: PhantomData,
-        value,
-    }
-}
-
 fn channel(rail: f64, watts: f64, law: StringLaw) -> LadderChannel {
     LadderChannel {
-        return_rail: ohm_per_metre(rail),
+        return_rail: ohms_per_metre(rail),
         power: PowerPerLength::new::<watt_per_meter>(watts),
         flux: None,
         law,
@@ -40,7 +32,7 @@ fn strip(segments: usize, channels: Vec<LadderChannel>, feeds: Vec<LadderFeed>) 
         nominal: Voltage::new::<volt>(24.0),
         segment: Length::new::<meter>(0.05),
         segments,
-        plus_rail: ohm_per_metre(0.03),
+        plus_rail: ohms_per_metre(0.03),
         channels,
         feeds,
     }
@@ -113,7 +105,7 @@ prop_compose! {
             .collect();
         feeds.sort_by_key(|feed| feed.cut);
         let mut ladder = strip(segments, channels, feeds);
-        ladder.plus_rail = ohm_per_metre(rails.0);
+        ladder.plus_rail = ohms_per_metre(rails.0);
         ladder
     }
 }
@@ -251,7 +243,7 @@ fn a_strip_without_resistance_has_the_supply_at_every_segment() {
         vec![channel(0.0, 14.4, resistor(18.0))],
         vec![feed(0, 0.0, 1), feed(40, 0.0, 1)],
     );
-    ladder.plus_rail = ohm_per_metre(0.0);
+    ladder.plus_rail = ohms_per_metre(0.0);
     let state = solve(&ladder, Lit::On).unwrap();
     assert!(state.channels[0].volts.iter().all(|volts| *volts == 24.0));
     assert!((state.source_current.value - 1.2).abs() < 1e-12);

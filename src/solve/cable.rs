@@ -1,0 +1,148 @@
+//! Cables: resistance of a core at temperature, voltage lost, longest length.
+//!
+//! A conductor whose size and make are not in a table gives `None`: sizes in mm² and in AWG never
+//! stand in for each other.
+
+use crate::model::cable::{Cable, Conductor, Insulation};
+use crate::norms::iec_60228::{self, Class};
+use crate::norms::nec_resistance::{self, Strand};
+use crate::norms::region::Region;
+use crate::norms::{as_nzs_3008, copper};
+use crate::quantity::conductor::ConductorSize;
+use crate::quantity::resistance_per_length::ohms_per_metre;
+use crate::quantity::{
+    Current, Length, Ratio, Resistance, ResistancePerLength, Temperature, Voltage,
+};
+use uom::si::area::square_millimeter;
+use uom::si::electric_current::ampere;
+use uom::si::electric_potential::volt;
+use uom::si::length::meter;
+use uom::si::ratio::ratio;
+use uom::si::thermodynamic_temperature::degree_celsius;
+
+/// Resistance per length of one conductor at its temperature.
+///
+/// Metric sizes: the most that IEC 60228 allows the class, from 20 °C with 0.00393 per kelvin. AWG:
+/// NEC Chapter 9 Table 8, from 75 °C with 0.00323 per kelvin; gauges that are not in it (20 AWG
+/// and thinner, solid above 8 AWG) by ASTM B258 area and 0.017241 Ω·mm²/m from 20 °C, stranded 3 %
+/// more (Table 8 has up to 2.6 %).
+#[must_use]
+pub fn conductor_resistance(
+    conductor: Conductor,
+    size: ConductorSize,
+    temperature: Temperature,
+) -> Option<ResistancePerLength> {
+    match (conductor, size) {
+        (Conductor::Class1Or2, ConductorSize::Metric(area)) => {
+            iec_60228::resistance(Class::OneOrTwo, area)
+        }
+        (Conductor::Class5, ConductorSize::Metric(area)) => {
+            iec_60228::resistance(Class::Five, area)
+        }
+        (Conductor::Class5Tinned, ConductorSize::Metric(area)) => {
+            iec_60228::resistance(Class::FiveTinned, area)
+        }
+        (Conductor::AwgSolid, ConductorSize::Awg(gauge)) => {
+            return Some(by_gauge(Strand::Solid, gauge, temperature));
+        }
+        (Conductor::AwgStranded, ConductorSize::Awg(gauge)) => {
+            return Some(by_gauge(Strand::Stranded, gauge, temperature));
+        }
+        _ => None,
+    }
+    .map(|at_20| at_20 * copper::over_20(temperature))
+}
+
+fn by_gauge(strand: Strand, gauge: i32, temperature: Temperature) -> ResistancePerLength {
+    if let Some(at_75) = nec_resistance::resistance_75(strand, gauge) {
+        return at_75 * copper::over_75(temperature);
+    }
+    let stranding = match strand {
+        Strand::Solid => 1.0,
+        Strand::Stranded | Strand::StrandedCoated => 1.03,
+    };
+    let area = ConductorSize::Awg(gauge).area().get::<square_millimeter>();
+    ohms_per_metre(copper::RESISTIVITY_20 * stranding / area * copper::over_20(temperature))
+}
+
+/// Resistance of one core of a cable of a length at its temperature; see
+/// [`conductor_resistance`].
+#[must_use]
+pub fn core_resistance(
+    cable: &Cable,
+    length: Length,
+    temperature: Temperature,
+) -> Option<Resistance> {
+    conductor_resistance(cable.conductor, cable.size, temperature)
+        .map(|per_metre| per_metre * length)
+}
+
+/// Voltage lost in a plus core and a return core of equal size: 2·R·I.
+#[must_use]
+pub fn loop_drop(
+    cable: &Cable,
+    length: Length,
+    temperature: Temperature,
+    current: Current,
+) -> Option<Voltage> {
+    core_resistance(cable, length, temperature).map(|core| 2.0 * core * current)
+}
+
+/// The longest cable that loses no more than `drop` at `current`, go and return.
+#[must_use]
+pub fn longest(
+    cable: &Cable,
+    temperature: Temperature,
+    current: Current,
+    drop: Voltage,
+) -> Option<Length> {
+    conductor_resistance(cable.conductor, cable.size, temperature)
+        .map(|per_metre| drop / (2.0 * per_metre * current))
+}
+
+/// Reactance of one conductor, Ω/m. IEC 60364-5-52 Annex G (λ = 0.08 mΩ/m).
+const REACTANCE_OHM_PER_METRE: f64 = 0.000_08;
+
+/// Voltage lost in a single-phase mains circuit: 2·L·I·(R·cos φ + X·sin φ), IEC 60364-5-52 Annex
+/// G. In `aus-nz` at least what the AS/NZS 3008.1.1 table gives. `power_factor` is between 0 and 1.
+#[must_use]
+pub fn mains_drop(
+    cable: &Cable,
+    region: Region,
+    length: Length,
+    temperature: Temperature,
+    current: Current,
+    power_factor: Ratio,
+) -> Option<Voltage> {
+    let resistance = conductor_resistance(cable.conductor, cable.size, temperature)?;
+    let cosine = power_factor.get::<ratio>().clamp(0.0, 1.0);
+    let sine = (1.0 - cosine * cosine).sqrt();
+    let impedance = resistance * cosine + ohms_per_metre(REACTANCE_OHM_PER_METRE * sine);
+    let drop: Voltage = 2.0 * impedance * length * current;
+    match (region, tabulated_drop(cable, length, current)) {
+        (Region::AusNz, Some(tabulated)) if tabulated > drop => Some(tabulated),
+        _ => Some(drop),
+    }
+}
+
+fn tabulated_drop(cable: &Cable, length: Length, current: Current) -> Option<Voltage> {
+    let ConductorSize::Metric(area) = cable.size else {
+        return None;
+    };
+    let three_phase = as_nzs_3008::three_phase_mv_per_ampere_metre(area)?;
+    let millivolts = three_phase * as_nzs_3008::SINGLE_PHASE;
+    Some(Voltage::new::<volt>(
+        millivolts / 1000.0 * current.get::<ampere>() * length.get::<meter>(),
+    ))
+}
+
+/// The temperature that a cable's insulation allows its conductors: resistance at it is never
+/// less than in service.
+#[must_use]
+pub fn hottest(insulation: Insulation) -> Temperature {
+    Temperature::new::<degree_celsius>(match insulation {
+        Insulation::Thermoplastic60 => 60.0,
+        Insulation::Thermoplastic70 => 70.0,
+        Insulation::Thermosetting90 => 90.0,
+    })
+}

@@ -1,0 +1,61 @@
+//! A strip to test with.
+
+use crate::diagnostic::Place;
+use crate::model::offer::{ItemKind, Offer};
+use crate::model::strip::{Channel, Channels, LightSource, RailsKnown, Strip};
+use crate::quantity::{Length, PowerPerLength, Voltage};
+use uom::si::electric_potential::volt;
+use uom::si::length::millimeter;
+use uom::si::linear_power_density::watt_per_meter;
+
+/// A catalogue entry.
+pub(super) fn offer(id: &str, kind: ItemKind) -> Offer {
+    Offer {
+        id: id.to_owned(),
+        description: id.to_owned(),
+        kind,
+        prices: Vec::new(),
+        pack: 1,
+        smallest_order: 1,
+        lead_time_days: None,
+        labour: None,
+        price_valid_until: None,
+        supplier: None,
+        place: Place {
+            file: "catalogue.yaml".into(),
+            line: 1,
+            column: 1,
+        },
+    }
+}
+
+/// 9.6 W/m, light from 18 V, regulated from 21 V.
+pub(super) fn channel() -> Channel {
+    Channel {
+        power: PowerPerLength::new::<watt_per_meter>(9.6),
+        flux: None,
+        white: None,
+        light_starts_at: Some(Voltage::new::<volt>(18.0)),
+        regulated_from: Some(Voltage::new::<volt>(21.0)),
+    }
+}
+
+/// Two channels of 9.6 W/m at 24 V in 50 mm segments.
+pub(super) fn pair(light_source: LightSource, rails: RailsKnown) -> Strip {
+    Strip {
+        offer: offer("pair", ItemKind::Strip),
+        voltage: Voltage::new::<volt>(24.0),
+        channels: Channels::TunableWhite {
+            warm: channel(),
+            cool: channel(),
+        },
+        cut: Length::new::<millimeter>(50.0),
+        light_source,
+        rails,
+        reels: Vec::new(),
+        ingress: None,
+        most_feed_current: None,
+        least_voltage: None,
+        joints: false,
+    }
+}
