@@ -10,9 +10,14 @@ mod block_three;
 mod block_two;
 pub mod bus;
 pub mod cable;
+mod cie_1931;
+pub mod colour;
+pub mod dimming;
 mod law;
+pub mod mix;
 mod network;
 mod newton;
+pub mod planck;
 pub mod rails;
 #[cfg(test)]
 mod rails_tests;
