@@ -14,6 +14,7 @@ mod cie_1931;
 pub mod colour;
 pub mod dimming;
 mod law;
+pub mod longest;
 pub mod mix;
 mod network;
 mod newton;
