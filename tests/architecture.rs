@@ -7,8 +7,19 @@ use std::path::{Path, PathBuf};
 /// Folders and single files of `src`, in the order in which data flows. Each may use those before
 /// it and itself.
 const ORDER: [&str; 13] = [
-    "quantity", "diagnostic", "norms", "model", "load", "solve", "choose", "allocate", "price",
-    "judge", "present", "pipeline", "command",
+    "quantity",
+    "diagnostic",
+    "norms",
+    "model",
+    "load",
+    "solve",
+    "choose",
+    "allocate",
+    "price",
+    "judge",
+    "present",
+    "pipeline",
+    "command",
 ];
 
 /// Lines a source file may have.
@@ -38,24 +49,38 @@ fn sources() -> Vec<PathBuf> {
 
 fn relative(path: &Path) -> String {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
-    path.strip_prefix(root).expect("below src").to_string_lossy().into_owned()
+    path.strip_prefix(root)
+        .expect("below src")
+        .to_string_lossy()
+        .into_owned()
 }
 
 /// The part of `src` that a file belongs to; `None` for `lib.rs` and `main.rs`.
 fn part_of(path: &Path) -> Option<String> {
     let name = relative(path);
-    let first = name.split('/').next().unwrap_or_default().trim_end_matches(".rs").to_owned();
+    let first = name
+        .split('/')
+        .next()
+        .unwrap_or_default()
+        .trim_end_matches(".rs")
+        .to_owned();
     (first != "lib" && first != "main").then_some(first)
 }
 
 /// The parts that a text names as `crate::part` (comments left out).
 fn used_parts(text: &str) -> BTreeSet<String> {
-    let code = text.lines().filter(|line| !line.trim_start().starts_with("//"));
+    let code = text
+        .lines()
+        .filter(|line| !line.trim_start().starts_with("//"));
     let mut used = BTreeSet::new();
     for line in code {
         for rest in line.split("crate::").skip(1) {
             let grouped = rest.strip_prefix('{');
-            for piece in grouped.unwrap_or(rest).split(',').take(if grouped.is_some() { 99 } else { 1 }) {
+            for piece in grouped
+                .unwrap_or(rest)
+                .split(',')
+                .take(if grouped.is_some() { 99 } else { 1 })
+            {
                 let name: String = piece
                     .trim()
                     .chars()
@@ -74,7 +99,9 @@ fn each_part_uses_only_the_parts_before_it() {
     let mut wrong = Vec::new();
     for path in sources() {
         let Some(part) = part_of(&path) else { continue };
-        let own = place.get(part.as_str()).unwrap_or_else(|| panic!("`{part}` is not in ORDER"));
+        let own = place
+            .get(part.as_str())
+            .unwrap_or_else(|| panic!("`{part}` is not in ORDER"));
         let text = std::fs::read_to_string(&path).expect("readable source");
         for used in used_parts(&text) {
             if place.get(used.as_str()).is_some_and(|other| other > own) {
@@ -82,7 +109,11 @@ fn each_part_uses_only_the_parts_before_it() {
             }
         }
     }
-    assert!(wrong.is_empty(), "edges against the flow of data:\n{}", wrong.join("\n"));
+    assert!(
+        wrong.is_empty(),
+        "edges against the flow of data:\n{}",
+        wrong.join("\n")
+    );
 }
 
 #[test]
@@ -96,12 +127,19 @@ fn every_part_in_the_order_exists() {
 fn files_are_short_enough_to_read() {
     let long = |path: &PathBuf| {
         let name = relative(path);
-        let lines = std::fs::read_to_string(path).expect("readable source").lines().count();
+        let lines = std::fs::read_to_string(path)
+            .expect("readable source")
+            .lines()
+            .count();
         let excused = LONG.iter().any(|(file, _)| *file == name);
         (lines > MOST_LINES && !excused).then(|| format!("{name}: {lines} lines"))
     };
     let found: Vec<String> = sources().iter().filter_map(long).collect();
-    assert!(found.is_empty(), "look for the second thing in:\n{}", found.join("\n"));
+    assert!(
+        found.is_empty(),
+        "look for the second thing in:\n{}",
+        found.join("\n")
+    );
 }
 
 #[test]
@@ -111,17 +149,29 @@ fn files_open_with_their_purpose() {
         (!text.starts_with("//! ")).then(|| relative(path))
     };
     let found: Vec<String> = sources().iter().filter_map(silent).collect();
-    assert!(found.is_empty(), "no purpose at the top of:\n{}", found.join("\n"));
+    assert!(
+        found.is_empty(),
+        "no purpose at the top of:\n{}",
+        found.join("\n")
+    );
 }
 
 #[test]
 fn no_file_hides_behind_a_name_that_says_nothing() {
-    let vague = ["utils", "util", "helpers", "helper", "common", "misc", "types"];
+    let vague = [
+        "utils", "util", "helpers", "helper", "common", "misc", "types",
+    ];
     let is_vague = |path: &PathBuf| {
-        let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+        let stem = path
+            .file_stem()
+            .map(|stem| stem.to_string_lossy().into_owned());
         stem.is_some_and(|stem| vague.contains(&stem.as_str()))
     };
-    let found: Vec<String> = sources().iter().filter(|p| is_vague(p)).map(|p| relative(p)).collect();
+    let found: Vec<String> = sources()
+        .iter()
+        .filter(|p| is_vague(p))
+        .map(|p| relative(p))
+        .collect();
     assert!(found.is_empty(), "vague names: {}", found.join(", "));
 }
 
@@ -133,7 +183,12 @@ fn nothing_is_left_to_do() {
         let text = std::fs::read_to_string(&path).expect("readable source");
         for (number, line) in text.lines().enumerate() {
             if marks.iter().any(|mark| line.contains(mark)) {
-                found.push(format!("{}:{}: {}", relative(&path), number + 1, line.trim()));
+                found.push(format!(
+                    "{}:{}: {}",
+                    relative(&path),
+                    number + 1,
+                    line.trim()
+                ));
             }
         }
     }

@@ -1,6 +1,16 @@
 //! A message about a file: where, what is wrong, what would be right; and how it is shown.
 //!
-//! Knows nothing of what is being checked.
+//! Knows nothing of what is being checked. [`Diagnostic`] is one message, [`Diagnostics`] all of
+//! one reading, [`Source`] the text they point into.
+
+mod message;
+mod render;
+mod source;
+mod visible;
+
+pub use message::{Diagnostic, Diagnostics, Gravity};
+pub use source::Source;
+pub use visible::visible;
 
 use std::sync::Arc;
 

@@ -1,1 +1,182 @@
-//! (skeleton)
+//! YAML → model, with every complaint in one pass, each with its place.
+//!
+//! A file goes through [`file`] (bytes → text), [`document`] (text → a tree with places),
+//! [`shape`] (tree → the structs of its blocks, by the schema made from them) and the file of each
+//! block (structs → model). Knows nothing of physics.
+
+pub mod bus;
+pub mod cable;
+pub mod catalogue;
+pub mod circuits;
+pub mod desk;
+pub mod document;
+pub mod driver;
+pub mod extra;
+pub mod feed;
+pub mod file;
+pub mod format;
+pub mod heading;
+pub mod house_rules;
+pub mod limits;
+pub mod loops;
+pub mod measure;
+pub mod nearest;
+pub mod node;
+pub mod offer;
+pub mod plain;
+pub mod pricing;
+pub mod project;
+pub mod run;
+pub mod scene;
+pub mod schema;
+pub mod shape;
+pub mod shelf;
+pub mod site;
+pub mod strip;
+pub mod words;
+pub mod written;
+
+use crate::diagnostic::{Diagnostic, Diagnostics, Source};
+use crate::model::catalogue::Catalogue;
+use crate::model::project::Project;
+use desk::Desk;
+use schemars::JsonSchema;
+use serde::de::DeserializeOwned;
+use shelf::Shelf;
+use std::path::Path;
+use std::sync::Arc;
+
+/// A project as read.
+#[derive(Debug)]
+pub struct Loaded {
+    /// The project.
+    pub project: Project,
+    /// What the reader should look at; none of it is an error.
+    pub warnings: Diagnostics,
+    /// The files read: the project, then its catalogues in order.
+    pub sources: Vec<Arc<Source>>,
+}
+
+/// Reads a project and its catalogues, whose paths are relative to it. `-` reads the project from
+/// standard input, with catalogues relative to the current folder.
+///
+/// # Errors
+/// Everything that is wrong with the files, each with its place.
+pub fn project(path: &str) -> Result<Loaded, Diagnostics> {
+    if path == "-" {
+        return project_from(file::standard_input()?, Path::new(""));
+    }
+    let path_of = Path::new(path);
+    let source = file::read(path_of, path)?;
+    project_from(source, path_of.parent().unwrap_or(Path::new("")))
+}
+
+/// Reads a project from text. `name` is how it is spoken of; catalogues are relative to `base`.
+///
+/// # Errors
+/// Everything that is wrong with the files, each with its place.
+pub fn project_from_text(name: &str, text: &str, base: &Path) -> Result<Loaded, Diagnostics> {
+    let source = file::text(text.as_bytes().to_vec(), name)?;
+    project_from(source, base)
+}
+
+/// Reads a catalogue alone.
+///
+/// # Errors
+/// Everything that is wrong with the file, each with its place.
+pub fn catalogue(path: &str) -> Result<Catalogue, Diagnostics> {
+    let source = file::read(Path::new(path), path)?;
+    let mut desk = Desk::new(source);
+    let mut shelf = Shelf::default();
+    if let Some(raw) = structs(&mut desk) {
+        catalogue::read(&raw, &mut shelf, &mut desk);
+    }
+    unless_errors(desk.complaints, shelf.catalogue).map(|(catalogue, _)| catalogue)
+}
+
+/// Reads a file's text into the structs of its blocks: guarded, its format checked, its shape
+/// held against the schema made from the structs. `None` when there is nothing to go on with.
+/// Complaints are on the desk either way.
+pub fn structs<T: DeserializeOwned + JsonSchema>(desk: &mut Desk) -> Option<T> {
+    let root = match document::read(&desk.source) {
+        Ok(root) => root,
+        Err(complaints) => {
+            desk.complaints.append(complaints);
+            return None;
+        }
+    };
+    if !format::check(&root, desk) {
+        return None;
+    }
+    let schema = schema::of::<T>("");
+    let (value, complaints) = shape::fit(&root, &schema, &desk.source);
+    desk.complaints.append(complaints);
+    match serde_yaml::from_value(value?) {
+        Ok(structs) => Some(structs),
+        Err(error) => {
+            let message = format!("the file could not be read: {error}");
+            let fault = Diagnostic::error("unread", message);
+            desk.complaints
+                .push(fault.at(&desk.source, root.span.clone()));
+            None
+        }
+    }
+}
+
+fn project_from(source: Arc<Source>, base: &Path) -> Result<Loaded, Diagnostics> {
+    let mut desk = Desk::new(Arc::clone(&source));
+    let mut sources = vec![source];
+    let Some(raw) = structs::<project::ProjectFile>(&mut desk) else {
+        return Err(desk.complaints);
+    };
+    let mut shelf = Shelf::default();
+    let mut others = Diagnostics::default();
+    for written in raw.catalogues.iter().flatten() {
+        match catalogue_file(&written.text, base, &mut shelf) {
+            Ok((source, complaints)) => {
+                sources.push(source);
+                others.append(complaints);
+            }
+            Err(fault) => {
+                shelf.incomplete = true;
+                let fault = fault.at(&desk.source, written.at.range());
+                desk.complaints.push(fault);
+            }
+        }
+    }
+    if raw.catalogues.is_none() || others.has_errors() {
+        shelf.incomplete = true;
+    }
+    let project = project::read(&raw, shelf, &mut desk);
+    let mut complaints = desk.complaints;
+    complaints.append(others);
+    let (project, warnings) = unless_errors(complaints, project)?;
+    let incomplete = || Diagnostic::error("unread", "the project could not be read");
+    Ok(Loaded {
+        project: project.ok_or_else(incomplete)?,
+        warnings,
+        sources,
+    })
+}
+
+/// Reads one of a project's catalogues onto the shelf. An error is about the file as a whole.
+fn catalogue_file(
+    path: &str,
+    base: &Path,
+    shelf: &mut Shelf,
+) -> Result<(Arc<Source>, Diagnostics), Diagnostic> {
+    let path = base.join(path);
+    let source = file::read(&path, &path.to_string_lossy())?;
+    let mut desk = Desk::new(Arc::clone(&source));
+    if let Some(raw) = structs(&mut desk) {
+        catalogue::read(&raw, shelf, &mut desk);
+    }
+    Ok((source, desk.complaints))
+}
+
+fn unless_errors<T>(complaints: Diagnostics, value: T) -> Result<(T, Diagnostics), Diagnostics> {
+    if complaints.has_errors() {
+        return Err(complaints);
+    }
+    Ok((value, complaints))
+}

@@ -1,0 +1,98 @@
+//! A cable of a catalogue.
+
+use super::desk::Desk;
+use super::measure::{Amperes, CableSize};
+use super::offer::{self, CatalogueDefaults, OfferKeys, StockKeys};
+use super::plain::{Count, NewName};
+use super::words::Word;
+use super::written::{OneOrMany, Written};
+use crate::model::cable::{Cable, CableUse, Conductor, Insulation};
+use crate::model::offer::ItemKind;
+use crate::quantity::conductor::ConductorSize;
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// A cable, sold by the metre or by the drum.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct CableBlock {
+    /// The id by which projects name it.
+    #[schemars(required)]
+    pub cable: Option<Written<NewName>>,
+    /// What it may be used for: one use or a list.
+    #[serde(rename = "use")]
+    #[schemars(required)]
+    uses: Option<OneOrMany<Written<Word<CableUse>>>>,
+    /// Cores, without a protective conductor.
+    #[schemars(required)]
+    cores: Option<Written<Count>>,
+    /// Size of each core.
+    #[schemars(required)]
+    size: Option<Written<CableSize>>,
+    /// How its conductors are made.
+    #[schemars(required)]
+    conductor: Option<Written<Word<Conductor>>>,
+    /// The temperature its insulation stands.
+    #[schemars(required)]
+    insulation: Option<Written<Word<Insulation>>>,
+    /// The maker's own current limit.
+    most_current: Option<Written<Amperes>>,
+    /// Drums it is sold in, instead of a price per metre.
+    drums: Option<Vec<StockKeys>>,
+    #[serde(flatten)]
+    offer: OfferKeys,
+}
+
+/// Reads a cable. `None` when it is not complete; then there is a complaint.
+pub fn read(raw: &CableBlock, defaults: &CatalogueDefaults, desk: &mut Desk) -> Option<Cable> {
+    let offer = offer::read(&raw.cable, &raw.offer, ItemKind::Cable, defaults, desk);
+    let uses = raw.uses.as_ref().map(|uses| uses.list());
+    let uses = uses.unwrap_or_default();
+    let mut uses: Vec<_> = uses.into_iter().filter_map(|word| desk.one(word)).collect();
+    uses.sort_unstable();
+    uses.dedup();
+    let cores = desk.read(&raw.cores);
+    let size = desk.read(&raw.size);
+    let conductor = desk.read(&raw.conductor);
+    let insulation = desk.read(&raw.insulation);
+    let most_current = desk.read(&raw.most_current);
+    let drums = offer::stock(raw.drums.as_deref().unwrap_or_default(), desk);
+    if !drums.is_empty() {
+        offer::refuse_price(&raw.offer, "drums", desk);
+    }
+    check_make(raw, size, conductor, desk);
+    Some(Cable {
+        offer: offer?,
+        uses,
+        cores: cores?,
+        size: size?,
+        conductor: conductor?,
+        insulation: insulation?,
+        most_current,
+        drums,
+    })
+}
+
+/// IEC classes belong to mm², solid and stranded to AWG.
+fn check_make(
+    raw: &CableBlock,
+    size: Option<ConductorSize>,
+    conductor: Option<Conductor>,
+    desk: &mut Desk,
+) {
+    let (Some(size), Some(conductor), Some(written)) = (size, conductor, &raw.conductor) else {
+        return;
+    };
+    let is_gauge = matches!(size, ConductorSize::Awg(_));
+    let made_for_gauge = matches!(conductor, Conductor::AwgSolid | Conductor::AwgStranded);
+    if is_gauge == made_for_gauge {
+        return;
+    }
+    let fits = if is_gauge {
+        "`solid` or `stranded`"
+    } else {
+        "`class 1`, `class 2`, `class 5` or `class 5 tinned`"
+    };
+    let message = format!("a conductor of {size} is {fits}, not `{}`", written.text);
+    desk.complain("conductor-make", message, written.at);
+}

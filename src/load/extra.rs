@@ -1,0 +1,115 @@
+//! Profiles and accessories of a catalogue.
+
+use super::desk::Desk;
+use super::measure::{Amperes, Distance, Kerf, WattsPerLength};
+use super::offer::{self, CatalogueDefaults, OfferKeys, StockKeys};
+use super::plain::{Count, Flag, NewName};
+use super::words::Word;
+use super::written::{Span, Written};
+use crate::model::extra::{Accessory, Per, Profile};
+use crate::model::offer::ItemKind;
+use crate::quantity::Length;
+use schemars::JsonSchema;
+use serde::Deserialize;
+use uom::si::length::millimeter;
+
+/// Width of a saw cut when the catalogue does not say (common practice, no source).
+const KERF_MM: f64 = 3.0;
+
+/// A profile that strip is mounted in.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct ProfileBlock {
+    #[serde(rename = "@")]
+    #[schemars(skip)]
+    place: Span,
+    /// The id by which projects name it.
+    #[schemars(required)]
+    pub profile: Option<Written<NewName>>,
+    /// The bars it is sold in.
+    #[schemars(required)]
+    bars: Option<Vec<StockKeys>>,
+    /// Width of a saw cut; 3 mm when left out.
+    kerf: Option<Written<Kerf>>,
+    /// Power per length it can shed.
+    most_power: Option<Written<WattsPerLength>>,
+    /// What it is longer than its strip by, for end caps and leads.
+    longer_by: Option<Written<Distance>>,
+    #[serde(flatten)]
+    offer: OfferKeys,
+}
+
+/// A connector, end cap, tail, label: counted by a rule.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct AccessoryBlock {
+    /// The id.
+    #[schemars(required)]
+    pub accessory: Option<Written<NewName>>,
+    /// What it is counted by.
+    #[schemars(required)]
+    per: Option<Written<Word<Per>>>,
+    /// How many for each; 1 when left out.
+    quantity: Option<Written<Count>>,
+    /// Most current through it, for connectors at feeds.
+    most_current: Option<Written<Amperes>>,
+    /// Counted only in wet places (`yes`), only in dry ones (`no`), or in all.
+    wet: Option<Written<Flag>>,
+    /// Counted only for strips of this many channels.
+    channels: Option<Written<Count>>,
+    #[serde(flatten)]
+    offer: OfferKeys,
+}
+
+/// Reads a profile. `None` when it is not complete; then there is a complaint.
+pub fn profile(
+    raw: &ProfileBlock,
+    defaults: &CatalogueDefaults,
+    desk: &mut Desk,
+) -> Option<Profile> {
+    let offer = offer::read(&raw.profile, &raw.offer, ItemKind::Profile, defaults, desk);
+    offer::refuse_price(&raw.offer, "bars", desk);
+    if raw.bars.as_ref().is_some_and(Vec::is_empty) {
+        let message = "`bars` is empty: say in which lengths it is sold";
+        desk.complain("no-bars", message, raw.place);
+    }
+    let bars = offer::stock(raw.bars.as_deref().unwrap_or_default(), desk);
+    let kerf = desk.read(&raw.kerf);
+    let most_power = desk.read(&raw.most_power);
+    let longer_by = desk.read(&raw.longer_by);
+    Some(Profile {
+        offer: offer?,
+        bars,
+        kerf: kerf.unwrap_or_else(|| Length::new::<millimeter>(KERF_MM)),
+        most_power,
+        longer_by: longer_by.unwrap_or_else(|| Length::new::<millimeter>(0.0)),
+    })
+}
+
+/// Reads an accessory. `None` when it is not complete; then there is a complaint.
+pub fn accessory(
+    raw: &AccessoryBlock,
+    defaults: &CatalogueDefaults,
+    desk: &mut Desk,
+) -> Option<Accessory> {
+    let offer = offer::read(
+        &raw.accessory,
+        &raw.offer,
+        ItemKind::Accessory,
+        defaults,
+        desk,
+    );
+    let per = desk.read(&raw.per);
+    let quantity = desk.read(&raw.quantity);
+    let most_current = desk.read(&raw.most_current);
+    let wet = desk.read(&raw.wet);
+    let channels = desk.read(&raw.channels);
+    Some(Accessory {
+        offer: offer?,
+        per: per?,
+        quantity: quantity.unwrap_or(1),
+        most_current,
+        wet,
+        channels,
+    })
+}

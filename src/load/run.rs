@@ -1,0 +1,232 @@
+//! A run of a project.
+
+use super::desk::Desk;
+use super::feed::{self, Feed};
+use super::limits::{self, RunLimitsBlock};
+use super::measure::{Ambient, Distance, Extent};
+use super::plain::{Flag, Name, NewName};
+use super::scene::Groups;
+use super::shelf::{Shelf, Shelved};
+use super::site::Places;
+use super::written::{Reads, Span, Unread, Written};
+use crate::model::Choice;
+use crate::model::run::{FeedWish, Run};
+use crate::model::site::PointKind;
+use crate::model::strip::Strip;
+use crate::quantity::{Length, length};
+use schemars::{JsonSchema, Schema, json_schema};
+use serde::Deserialize;
+use std::sync::Arc;
+
+/// A run of strip.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct RunBlock {
+    #[serde(rename = "@")]
+    #[schemars(skip)]
+    place: Span,
+    /// Its name.
+    #[schemars(required)]
+    pub run: Option<Written<NewName>>,
+    /// The room it is in.
+    #[schemars(required)]
+    room: Option<Written<Name>>,
+    /// The strip, by its id in a catalogue.
+    #[schemars(required)]
+    strip: Option<Written<Name>>,
+    /// Its length.
+    #[schemars(required)]
+    length: Option<Written<Extent>>,
+    /// The group it dims with; a group of its own when left out.
+    pub group: Option<Written<Name>>,
+    /// Where its driver stands, or `auto`.
+    cupboard: Option<Written<AutoOrName>>,
+    /// Cable from the cupboard to its start; left out when the start can't be reached.
+    to_start: Option<Written<Distance>>,
+    /// Cable from the cupboard to its end; left out when the end can't be reached.
+    to_end: Option<Written<Distance>>,
+    /// Whether cable may run beside the strip to a feed in its middle; no when left out.
+    reach_along: Option<Written<Flag>>,
+    /// How it is fed; `auto` when left out.
+    feed: Option<Written<Feed>>,
+    /// Its feed cable, or `auto`.
+    cable: Option<Written<AutoOrName>>,
+    /// Its driver, or `auto`.
+    driver: Option<Written<AutoOrName>>,
+    /// The profile it is mounted in.
+    profile: Option<Written<Name>>,
+    /// Whether it can be reached once built.
+    accessible: Option<Written<Flag>>,
+    /// Whether the place is wet; no when left out.
+    wet: Option<Written<Flag>>,
+    /// Ambient temperature at the strip.
+    ambient: Option<Written<Ambient>>,
+    /// Limits of its own.
+    limits: Option<RunLimitsBlock>,
+}
+
+/// `auto`, or a name.
+#[derive(Debug)]
+pub struct AutoOrName;
+
+impl Reads for AutoOrName {
+    type Value = Choice<String>;
+    const NAME: &'static str = "AutoOrName";
+
+    fn what() -> String {
+        "`auto` or a name".to_owned()
+    }
+
+    fn schema() -> Schema {
+        json_schema!({"type": ["string", "number"], "examples": ["auto"]})
+    }
+
+    fn read(text: &str) -> Result<Choice<String>, Unread> {
+        if text == "auto" {
+            return Ok(Choice::Auto);
+        }
+        Name::read(text).map(Choice::Given)
+    }
+}
+
+/// The thing chosen: outer `None` when it can't be found; then there is a complaint.
+pub fn choice<T>(
+    key: &Option<Written<AutoOrName>>,
+    desk: &mut Desk,
+    find: impl FnOnce(&Written<Name>, &mut Desk) -> Option<T>,
+) -> Option<Choice<T>> {
+    let Some(written) = key else {
+        return Some(Choice::Auto);
+    };
+    match desk.one(written)? {
+        Choice::Auto => Some(Choice::Auto),
+        Choice::Given(name) => {
+            let written = Written::new(name, written.at);
+            find(&written, desk).map(Choice::Given)
+        }
+    }
+}
+
+/// A chosen catalogue item.
+pub fn item<T: Shelved>(
+    key: &Option<Written<AutoOrName>>,
+    subject: &str,
+    shelf: &mut Shelf,
+    desk: &mut Desk,
+) -> Option<Choice<Arc<T>>> {
+    choice(key, desk, |name, desk| shelf.find(name, subject, desk))
+}
+
+/// Reads a run. `None` when it is not complete; then there is a complaint.
+pub fn read(
+    raw: &RunBlock,
+    groups: &Groups,
+    places: &Places,
+    shelf: &mut Shelf,
+    desk: &mut Desk,
+) -> Option<Run> {
+    let name = desk.read(&raw.run);
+    let subject = match &raw.run {
+        Some(run) => format!("run `{}`", run.text),
+        None => "run".to_owned(),
+    };
+    let room = raw.room.as_ref();
+    let room = room.and_then(|name| places.find(name, &subject, &[PointKind::Room], desk));
+    let strip = raw.strip.as_ref();
+    let strip: Option<Arc<Strip>> = strip.and_then(|name| shelf.find(name, &subject, desk));
+    let length = desk.read(&raw.length);
+    let group = groups.of_run(raw, &subject, desk);
+    let cupboard = choice(&raw.cupboard, desk, |name, desk| {
+        places.find(name, &subject, &[PointKind::Cupboard], desk)
+    });
+    let to_start = desk.read(&raw.to_start);
+    let to_end = desk.read(&raw.to_end);
+    let reach_along = desk.read(&raw.reach_along);
+    let wish = read_feed(raw, &subject, length, strip.as_deref(), desk);
+    check_reach(raw, &subject, wish.as_ref(), desk);
+    let cable = item(&raw.cable, &subject, shelf, desk);
+    let driver = item(&raw.driver, &subject, shelf, desk);
+    let profile = raw.profile.as_ref();
+    let profile = profile.map(|name| shelf.find(name, &subject, desk));
+    let accessible = desk.read(&raw.accessible);
+    let wet = desk.read(&raw.wet);
+    let ambient = desk.read(&raw.ambient);
+    let limits = limits::of_run(raw.limits.as_ref(), desk);
+    Some(Run {
+        name: name?,
+        room: room?,
+        strip: strip?,
+        length: length?,
+        group: group?,
+        cupboard: cupboard?,
+        to_start,
+        to_end,
+        reach_along: reach_along.unwrap_or(false),
+        feed: wish?,
+        cable: cable?,
+        driver: driver?,
+        profile: profile.map_or(Some(None), |profile| profile.map(Some))?,
+        accessible,
+        wet: wet.unwrap_or(false),
+        ambient,
+        limits,
+        place: desk.place(raw.place),
+        feed_place: desk.place(raw.feed.as_ref().map_or(raw.place, |feed| feed.at)),
+    })
+}
+
+fn read_feed(
+    raw: &RunBlock,
+    subject: &str,
+    run: Option<Length>,
+    strip: Option<&Strip>,
+    desk: &mut Desk,
+) -> Option<FeedWish> {
+    let cut = strip.map(|strip| strip.cut);
+    if let (Some(run), Some(cut), Some(written)) = (run, cut, &raw.length) {
+        if run < cut {
+            let (run, cut) = (length::write(run), length::write(cut));
+            let message = format!("{subject}: {run} is shorter than one cut of the strip, {cut}");
+            desk.complain("short-run", message, written.at);
+        }
+    }
+    let Some(written) = &raw.feed else {
+        return Some(FeedWish::Auto);
+    };
+    let wish = desk.one(written)?;
+    if let Some(misfit) = run.and_then(|run| feed::misfit(&wish, run, cut)) {
+        desk.complain("feed-misfit", format!("{subject}: {misfit}"), written.at);
+    }
+    Some(wish)
+}
+
+/// Whether cable can get to the strip at all, and to the ends asked for.
+fn check_reach(raw: &RunBlock, subject: &str, wish: Option<&FeedWish>, desk: &mut Desk) {
+    let along = raw
+        .reach_along
+        .as_ref()
+        .is_some_and(|flag| matches!(Flag::read(&flag.text), Ok(true)));
+    let (start, end) = (raw.to_start.is_some(), raw.to_end.is_some());
+    if !start && !end {
+        let message = format!(
+            "{subject}: neither `to_start` nor `to_end` is given, so no cable can reach it: \
+             give the length of cable to at least one end"
+        );
+        desk.complain("no-reach", message, raw.place);
+        return;
+    }
+    let lacking = match wish {
+        Some(FeedWish::Start) if !start && !along => Some("to_start"),
+        Some(FeedWish::End) if !end && !along => Some("to_end"),
+        Some(FeedWish::BothEnds) if !start && !along => Some("to_start"),
+        Some(FeedWish::BothEnds) if !end && !along => Some("to_end"),
+        _ => None,
+    };
+    if let (Some(key), Some(written)) = (lacking, &raw.feed) {
+        let message = format!(
+            "{subject}: `feed: {}` needs `{key}`, or `reach_along: yes`",
+            written.text
+        );
+        desk.complain("no-reach", message, written.at);
+    }
+}

@@ -1,0 +1,160 @@
+//! Points and routes of a project.
+
+use super::desk::Desk;
+use super::measure::{Ambient, Extent};
+use super::nearest::hint;
+use super::plain::{Name, NewName, Text};
+use super::words::Word;
+use super::written::{Reads, Span, Written};
+use crate::model::site::{Point, PointKind, Route, Site};
+use schemars::JsonSchema;
+use serde::Deserialize;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// A place where things can stand.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct PointBlock {
+    /// Its name in this file.
+    #[schemars(required)]
+    point: Option<Written<NewName>>,
+    /// What stands there.
+    #[schemars(required)]
+    kind: Option<Written<Word<PointKind>>>,
+    /// Its name for people; the name when left out.
+    title: Option<Written<Text>>,
+    /// Ambient temperature there, the rise in an enclosure included.
+    ambient: Option<Written<Ambient>>,
+}
+
+/// A way of cable between two points, in both directions.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct RouteBlock {
+    #[serde(rename = "@")]
+    #[schemars(skip)]
+    place: Span,
+    /// One end.
+    #[schemars(required)]
+    from: Option<Written<Name>>,
+    /// The other end.
+    #[schemars(required)]
+    to: Option<Written<Name>>,
+    /// Length of cable it takes, rises and slack included.
+    #[schemars(required)]
+    length: Option<Written<Extent>>,
+}
+
+/// The site, and every name given to a point, readable or not.
+#[derive(Debug, Default)]
+pub struct Places {
+    /// Points and routes.
+    pub site: Site,
+    names: BTreeMap<String, usize>,
+}
+
+/// Reads points and routes.
+pub fn read(points: &[PointBlock], routes: &[RouteBlock], desk: &mut Desk) -> Places {
+    let mut places = Places::default();
+    for block in points {
+        places.point(block, desk);
+    }
+    for block in routes {
+        places.route(block, desk);
+    }
+    places
+}
+
+impl Places {
+    fn point(&mut self, block: &PointBlock, desk: &mut Desk) {
+        let kind = desk.read(&block.kind);
+        let title = desk.read(&block.title);
+        let ambient = desk.read(&block.ambient);
+        let Some(written) = &block.point else { return };
+        let Some(name) = desk.one(written) else {
+            return;
+        };
+        if !first_use(&mut self.names, "point", written, desk) {
+            return;
+        }
+        let Some(kind) = kind else { return };
+        self.site.points.push(Arc::new(Point {
+            title: title.unwrap_or_else(|| name.clone()),
+            name,
+            kind,
+            ambient,
+            index: self.site.points.len(),
+        }));
+    }
+
+    fn route(&mut self, block: &RouteBlock, desk: &mut Desk) {
+        let length = desk.read(&block.length);
+        let from = block.from.as_ref();
+        let from = from.and_then(|name| self.find(name, "route", &[], desk));
+        let to = block.to.as_ref();
+        let to = to.and_then(|name| self.find(name, "route", &[], desk));
+        let (Some(from), Some(to), Some(length)) = (from, to, length) else {
+            return;
+        };
+        if from.index == to.index {
+            let message = format!("a route from `{}` to itself", from.name);
+            desk.complain("route-to-itself", message, block.place);
+        }
+        self.site.routes.push(Route { from, to, length });
+    }
+
+    /// The point of a name, of one of `kinds` (any, when empty). `None` when there is none (then
+    /// there is a complaint, begun with `subject`) or when it could not be read (then there was
+    /// one).
+    pub fn find(
+        &self,
+        written: &Written<Name>,
+        subject: &str,
+        kinds: &[PointKind],
+        desk: &mut Desk,
+    ) -> Option<Arc<Point>> {
+        let name = Name::read(&written.text).ok()?;
+        let fits = |point: &Point| kinds.is_empty() || kinds.contains(&point.kind);
+        let found = self.site.points.iter().find(|point| point.name == name);
+        let wanted: Vec<_> = kinds.iter().map(|kind| kind.name()).collect();
+        match found {
+            Some(point) if fits(point) => return Some(Arc::clone(point)),
+            Some(point) => {
+                let kind = point.kind.name();
+                let wanted = wanted.join(" or ");
+                let message = format!("{subject}: point `{name}` is a {kind}, not a {wanted}");
+                desk.complain("wrong-kind", message, written.at);
+            }
+            None if self.names.contains_key(&name) => {}
+            None => {
+                let points = self.site.points.iter().filter(|point| fits(point));
+                let known: Vec<_> = points.map(|point| point.name.as_str()).collect();
+                let hint = hint(&name, &known);
+                let message = format!("{subject}: there is no point `{name}`{hint}");
+                desk.complain("unknown-id", message, written.at);
+            }
+        }
+        None
+    }
+}
+
+/// Whether this is the first use of a name; when not, there is a complaint.
+pub fn first_use(
+    names: &mut BTreeMap<String, usize>,
+    what: &str,
+    written: &Written<NewName>,
+    desk: &mut Desk,
+) -> bool {
+    let start = written.at.range().start;
+    let Some(first) = names.insert(written.text.clone(), start) else {
+        return true;
+    };
+    names.insert(written.text.clone(), first);
+    let line = desk.source.place(first).line;
+    let message = format!("{what} `{}` is there twice", written.text);
+    let twice = desk.fault("duplicate-id", message, written.at);
+    desk.complaints
+        .push(twice.label(format!("first in line {line}")));
+    false
+}

@@ -1,0 +1,130 @@
+//! Plain values that are one of a few words.
+
+use super::nearest::nearest;
+use super::written::{Reads, Unread};
+use crate::model::cable::{CableUse, Conductor, Insulation};
+use crate::model::driver::{GearType, Mixing, SafetyClass};
+use crate::model::extra::Per;
+use crate::model::pricing::Rounding;
+use crate::model::project::{Measure, Severity, Topology};
+use crate::model::site::PointKind;
+use crate::model::strip::{LightSource, RatedFeed};
+use crate::norms::region::Region;
+use schemars::{Schema, json_schema};
+use std::marker::PhantomData;
+
+/// Something named by one of a few words.
+pub trait Words: Sized + 'static {
+    /// The name of its definition in the schema.
+    const NAME: &'static str;
+    /// What it is, with an article.
+    const WHAT: &'static str;
+    /// Each word and what it means.
+    fn words() -> Vec<(&'static str, Self)>;
+}
+
+/// A value that is one of the words for a `T`.
+#[derive(Debug)]
+pub struct Word<T>(PhantomData<T>);
+
+impl<T: Words> Reads for Word<T> {
+    type Value = T;
+    const NAME: &'static str = T::NAME;
+
+    fn what() -> String {
+        T::WHAT.to_owned()
+    }
+
+    fn schema() -> Schema {
+        let words: Vec<_> = T::words().into_iter().map(|(word, _)| word).collect();
+        json_schema!({"enum": words})
+    }
+
+    fn read(text: &str) -> Result<T, Unread> {
+        let mut words = T::words();
+        if let Some(at) = words.iter().position(|(word, _)| *word == text) {
+            return Ok(words.swap_remove(at).1);
+        }
+        let known: Vec<_> = words.into_iter().map(|(word, _)| word).collect();
+        let near = nearest(text, known.iter().copied());
+        let near = near.map_or(String::new(), |near| format!(" (did you mean `{near}`?)"));
+        let message = format!(
+            "`{text}` is not {}{near}: it is one of {}",
+            T::WHAT,
+            known.join(", ")
+        );
+        Err(Unread::new("unknown-word", message))
+    }
+}
+
+/// Declares the words for a type.
+macro_rules! words {
+    ($($type:ty, $name:literal, $what:literal: $words:expr;)*) => {$(
+        impl Words for $type {
+            const NAME: &'static str = $name;
+            const WHAT: &'static str = $what;
+
+            fn words() -> Vec<(&'static str, Self)> {
+                $words.into_iter().collect()
+            }
+        }
+    )*};
+}
+
+/// What kind of white a strip gives.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StripKind {
+    /// One white.
+    SingleColour,
+    /// Warm and cool white.
+    TunableWhite,
+}
+
+words! {
+    Region, "Region", "a region": Region::ALL.map(|region| (region.name(), region));
+    PointKind, "PointKind", "a kind of point": [
+        PointKind::Panel, PointKind::Cupboard, PointKind::Room, PointKind::Junction,
+    ].map(|kind| (kind.name(), kind));
+    StripKind, "StripKind", "a kind of strip": [
+        ("single colour", StripKind::SingleColour), ("tunable white", StripKind::TunableWhite),
+    ];
+    LightSource, "LightSource", "a kind of light source": [
+        LightSource::Resistor, LightSource::Regulated, LightSource::Converter,
+    ].map(|source| (source.name(), source));
+    RatedFeed, "RatedFeed", "a way of feeding": [
+        ("start", RatedFeed::OneEnd), ("both ends", RatedFeed::BothEnds), ("middle", RatedFeed::Middle),
+    ];
+    Mixing, "Mixing", "a way of mixing": [
+        Mixing::Shared, Mixing::Interleaved, Mixing::BothFull,
+    ].map(|mixing| (mixing.name(), mixing));
+    GearType, "GearType", "what a bus controls": [
+        ("single", GearType::Single), ("colour temperature", GearType::ColourTemperature),
+    ];
+    SafetyClass, "SafetyClass", "a safety class": [
+        ("SELV", SafetyClass::Selv), ("class 2", SafetyClass::Class2),
+        ("protective class II", SafetyClass::ProtectiveClassTwo),
+    ];
+    CableUse, "CableUse", "a use of cable": [
+        CableUse::StripFeed, CableUse::Bus, CableUse::Mains,
+    ].map(|cable_use| (cable_use.name(), cable_use));
+    Conductor, "Conductor", "a make of conductor": [
+        ("class 1", Conductor::Class1Or2), ("class 2", Conductor::Class1Or2),
+        ("class 5", Conductor::Class5), ("class 5 tinned", Conductor::Class5Tinned),
+        ("solid", Conductor::AwgSolid), ("stranded", Conductor::AwgStranded),
+    ];
+    Insulation, "Insulation", "an insulation": [
+        ("60 °C", Insulation::Thermoplastic60), ("70 °C", Insulation::Thermoplastic70),
+        ("90 °C", Insulation::Thermosetting90),
+    ];
+    Per, "Per", "what an accessory is counted by": Per::ALL.map(|per| (per.name(), per));
+    Topology, "Topology", "a way of laying bus cable": [
+        ("free", Topology::Free), ("line", Topology::Line),
+    ];
+    Severity, "Severity", "a severity": [
+        Severity::Fault, Severity::Caution, Severity::Note,
+    ].map(|severity| (severity.name(), severity));
+    Measure, "Measure", "a measure": Measure::ALL.map(|(measure, word)| (word, measure));
+    Rounding, "Rounding", "a way of rounding": [
+        ("half up", Rounding::HalfUp), ("half even", Rounding::HalfEven),
+    ];
+}
