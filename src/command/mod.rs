@@ -4,6 +4,7 @@
 //! `pub mod`, a variant of [`Command`] and an arm of [`run`].
 
 pub mod output;
+pub mod strip;
 
 pub use output::{Look, Output};
 

@@ -33,6 +33,8 @@ pub mod shape;
 pub mod shelf;
 pub mod site;
 pub mod strip;
+pub mod strip_case;
+mod strip_case_keys;
 pub mod words;
 pub mod written;
 

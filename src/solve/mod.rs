@@ -10,6 +10,7 @@ mod block_three;
 mod block_two;
 pub mod bus;
 pub mod cable;
+pub mod case;
 mod cie_1931;
 pub mod colour;
 pub mod dimming;
