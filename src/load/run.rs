@@ -183,12 +183,12 @@ fn read_feed(
     desk: &mut Desk,
 ) -> Option<FeedWish> {
     let cut = strip.map(|strip| strip.cut);
-    if let (Some(run), Some(cut), Some(written)) = (run, cut, &raw.length) {
-        if run < cut {
-            let (run, cut) = (length::write(run), length::write(cut));
-            let message = format!("{subject}: {run} is shorter than one cut of the strip, {cut}");
-            desk.complain("short-run", message, written.at);
-        }
+    if let (Some(run), Some(cut), Some(written)) = (run, cut, &raw.length)
+        && run < cut
+    {
+        let (run, cut) = (length::write(run), length::write(cut));
+        let message = format!("{subject}: {run} is shorter than one cut of the strip, {cut}");
+        desk.complain("short-run", message, written.at);
     }
     let Some(written) = &raw.feed else {
         return Some(FeedWish::Auto);

@@ -263,15 +263,15 @@ fn check_below(
     nominal: Option<Voltage>,
     desk: &mut Desk,
 ) {
-    if let (Some(written), Some(found), Some(nominal)) = (written, found, nominal) {
-        if found >= nominal {
-            let message = format!(
-                "`{key}` is {}, which must be below the nominal {}",
-                voltage::write(found),
-                voltage::write(nominal)
-            );
-            desk.complain("voltage-order", message, written.at);
-        }
+    if let (Some(written), Some(found), Some(nominal)) = (written, found, nominal)
+        && found >= nominal
+    {
+        let message = format!(
+            "`{key}` is {}, which must be below the nominal {}",
+            voltage::write(found),
+            voltage::write(nominal)
+        );
+        desk.complain("voltage-order", message, written.at);
     }
 }
 
@@ -303,11 +303,10 @@ fn channels(
     check_voltages(raw, &starts, &from, nominal, desk);
     if let ([Some(warm), Some(cool)], Some(key), StripKind::TunableWhite) =
         (white, &raw.white, kind)
+        && warm >= cool
     {
-        if warm >= cool {
-            let message = "the warm white must have fewer kelvin than the cool white";
-            desk.complain("white-order", message, key.place());
-        }
+        let message = "the warm white must have fewer kelvin than the cool white";
+        desk.complain("white-order", message, key.place());
     }
     let [warm_power, cool_power] = power;
     let [warm_flux, cool_flux] = flux;
