@@ -1,3 +1,267 @@
 //! Mains circuits: which drivers, controllers and bus supplies share a breaker.
 
 pub mod fill;
+pub mod inrush;
+mod phase;
+mod share;
+mod supply_cable;
+mod unit;
+
+use crate::allocate::allocated::{Circuit, Loop};
+use crate::choose::sized::Sizing;
+use crate::model::project::Project;
+use crate::model::site::{Point, PointKind};
+use crate::norms::nec_ampacity::CONTINUOUS;
+use crate::norms::region::Region;
+use crate::norms::residual::most_leakage;
+use crate::quantity::{Current, Length, Ratio, Temperature};
+use crate::solve::route::Routes;
+use fill::Room;
+use num_traits::ToPrimitive;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+use supply_cable::{Demand, Fed, usual_ambient};
+use unit::Unit;
+use uom::ConstZero;
+use uom::si::electric_current::{ampere, nanoampere, picoampere};
+use uom::si::ratio::ratio;
+
+/// The circuits of a project.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Layout {
+    /// Circuits, by name.
+    pub circuits: Vec<Circuit>,
+    /// What the reader must be told.
+    pub notes: Vec<String>,
+    /// Whether fewer circuits are proved impossible.
+    pub proved: bool,
+}
+
+/// Lays out the circuits of a project.
+pub(super) fn lay_out(
+    project: &Project,
+    sizing: &Sizing,
+    loops: &[Loop],
+    routes: &Routes,
+) -> Layout {
+    let units = unit::units(project, sizing, loops);
+    let room = room(project);
+    let mut proved = true;
+    let mut lists: Vec<(Option<Arc<Point>>, Vec<usize>)> = Vec::new();
+    for (panel, places) in by_panel(project, &units, routes) {
+        let apart: Vec<share::Shared> = places
+            .values()
+            .map(|units_here| share::share(&units, units_here, &room))
+            .collect();
+        let mut best: Vec<Vec<usize>> = apart.iter().flat_map(|s| s.circuits.clone()).collect();
+        let mut best_proved = apart.iter().all(|shared| shared.proved);
+        if project.circuits.share_cupboards {
+            let all: Vec<usize> = places.into_values().flatten().collect();
+            let whole = share::share(&units, &all, &room);
+            if whole.circuits.len() < best.len() {
+                best = whole.circuits;
+            }
+            best_proved = whole.proved;
+        }
+        proved &= best_proved;
+        lists.extend(best.into_iter().map(|list| (panel.clone(), list)));
+    }
+    let mut circuits: Vec<Circuit> = lists
+        .into_iter()
+        .zip(1..)
+        .map(|((panel, list), number)| {
+            let units: Vec<&Unit> = list.iter().filter_map(|index| units.get(*index)).collect();
+            Maker { project, routes }.circuit(number, panel, &units)
+        })
+        .collect();
+    set_phases(project, &units, &mut circuits);
+    Layout {
+        notes: notes(&circuits, proved),
+        circuits,
+        proved,
+    }
+}
+
+/// What one circuit takes: the breaker less its spare, and in `north-america` no more than its
+/// continuous rating.
+fn room(project: &Project) -> Room {
+    let settings = &project.circuits;
+    let mut share = 1.0 - settings.spare.get::<ratio>();
+    if project.region == Region::NorthAmerica {
+        share = share.min(1.0 / CONTINUOUS);
+    }
+    let most = rated(project) * share.clamp(0.0, 1.0);
+    Room {
+        current: (most.get::<nanoampere>() + 0.5)
+            .floor()
+            .to_u128()
+            .unwrap_or(0),
+        leakage: settings.residual.map(|rated| {
+            let most = most_leakage(rated).get::<picoampere>() + 0.5;
+            most.floor().to_u128().unwrap_or(0)
+        }),
+    }
+}
+
+fn rated(project: &Project) -> Current {
+    let amperes = project.circuits.breaker.amperes;
+    Current::new::<ampere>(f64::from(amperes))
+}
+
+type Places = BTreeMap<usize, Vec<usize>>;
+
+/// Units by the panel nearest to where they stand, and by place: panels and places in site order;
+/// places that no panel reaches come last.
+fn by_panel(
+    project: &Project,
+    units: &[Unit],
+    routes: &Routes,
+) -> Vec<(Option<Arc<Point>>, Places)> {
+    let panels: Vec<&Arc<Point>> = project
+        .site
+        .points
+        .iter()
+        .filter(|point| point.kind == PointKind::Panel)
+        .collect();
+    let mut by_panel: BTreeMap<usize, (Option<Arc<Point>>, Places)> = BTreeMap::new();
+    for (index, unit) in units.iter().enumerate() {
+        let reached = panels
+            .iter()
+            .filter_map(|panel| Some((routes.shortest(panel, &unit.at)?, *panel)));
+        let nearest = reached.min_by(|a, b| a.0.value.total_cmp(&b.0.value));
+        let panel = nearest.map(|(_, panel)| Arc::clone(panel));
+        let key = panel.as_ref().map_or(usize::MAX, |panel| panel.index);
+        let (_, places) = by_panel.entry(key).or_insert((panel, Places::new()));
+        places.entry(unit.at.index).or_default().push(index);
+    }
+    by_panel.into_values().collect()
+}
+
+/// Makes circuits of units.
+struct Maker<'a> {
+    project: &'a Project,
+    routes: &'a Routes,
+}
+
+impl Maker<'_> {
+    fn circuit(&self, number: usize, panel: Option<Arc<Point>>, units: &[&Unit]) -> Circuit {
+        let mut places: Vec<Arc<Point>> = units.iter().map(|unit| Arc::clone(&unit.at)).collect();
+        places.sort_by_key(|point| point.index);
+        places.dedup_by_key(|point| point.index);
+        let length = panel.as_ref().and_then(|panel| self.length(panel, &places));
+        let current = units.iter().filter_map(|unit| unit.current).sum();
+        let fed = self.fed(units, &places, current, length);
+        let (drivers, supplies): (Vec<&Unit>, Vec<&Unit>) = units.iter().partition(|u| u.driver);
+        let shares = drivers.iter().filter_map(|unit| unit.most_alone?.to_f64());
+        Circuit {
+            name: format!("C{number}"),
+            panel,
+            places,
+            breaker: self.project.circuits.breaker,
+            phase: 1,
+            drivers: names(&drivers, |_| true),
+            supplies: names(&supplies, |_| true),
+            current,
+            unknown_current: names(units, |unit| unit.current.is_none()),
+            inrush_share: Ratio::new::<ratio>(shares.map(|most| 1.0 / most).sum()),
+            unknown_inrush: names(&drivers, |unit| unit.most_alone.is_none()),
+            leakage: drivers.iter().filter_map(|unit| unit.leakage).sum(),
+            unknown_leakage: names(&drivers, |unit| unit.leakage.is_none()),
+            cable: fed.cable,
+            length,
+            ampacity: fed.ampacity,
+            drop: fed.drop,
+        }
+    }
+
+    /// Cable to the furthest place; `None` when a place can't be reached.
+    fn length(&self, panel: &Point, places: &[Arc<Point>]) -> Option<Length> {
+        places
+            .iter()
+            .map(|place| self.routes.shortest(panel, place))
+            .try_fold(Length::ZERO, |furthest, length| Some(furthest.max(length?)))
+    }
+
+    fn fed(
+        &self,
+        units: &[&Unit],
+        places: &[Arc<Point>],
+        current: Current,
+        length: Option<Length>,
+    ) -> Fed {
+        let usual = usual_ambient(self.project);
+        let warmer = |a: Temperature, b: Temperature| if b.value > a.value { b } else { a };
+        let ambient = places
+            .iter()
+            .filter_map(|place| place.ambient)
+            .fold(usual, warmer);
+        let demand = Demand {
+            current,
+            power_factor: power_factor(units, current),
+            breaker: rated(self.project),
+            length,
+            ambient,
+        };
+        supply_cable::choose(self.project, &demand)
+    }
+}
+
+/// Power factor of units together, by current; one that is not known counts as 1, which loses
+/// most volts in a resistive cable.
+fn power_factor(units: &[&Unit], current: Current) -> Ratio {
+    let one = Ratio::new::<ratio>(1.0);
+    if current <= Current::ZERO {
+        return one;
+    }
+    let weighted = units.iter().filter_map(|unit| {
+        let factor = unit.power_factor.unwrap_or(one);
+        unit.current.map(|current| current * factor)
+    });
+    weighted.sum::<Current>() / current
+}
+
+fn names(units: &[&Unit], which: impl Fn(&Unit) -> bool) -> Vec<String> {
+    let chosen = units.iter().filter(|unit| which(unit));
+    chosen.map(|unit| unit.name.clone()).collect()
+}
+
+fn set_phases(project: &Project, units: &[Unit], circuits: &mut [Circuit]) {
+    let rooms = |circuit: &Circuit| -> BTreeSet<usize> {
+        units
+            .iter()
+            .filter(|unit| circuit.drivers.contains(&unit.name))
+            .flat_map(|unit| unit.rooms.iter().copied())
+            .collect()
+    };
+    let loads: Vec<(Current, BTreeSet<usize>)> = circuits
+        .iter()
+        .map(|circuit| (circuit.current, rooms(circuit)))
+        .collect();
+    let phases = phase::phases(&loads, project.supply.phases);
+    for (circuit, phase) in circuits.iter_mut().zip(phases) {
+        circuit.phase = phase;
+    }
+}
+
+fn notes(circuits: &[Circuit], proved: bool) -> Vec<String> {
+    let mut notes = Vec::new();
+    for circuit in circuits {
+        let drivers = circuit.unknown_current.iter();
+        let unknown: Vec<&str> = drivers
+            .filter(|name| circuit.drivers.contains(name))
+            .map(String::as_str)
+            .collect();
+        if !unknown.is_empty() {
+            notes.push(format!(
+                "circuit {}: the sheet gives no input current for {}: laid out with rated power over {} × the mains voltage",
+                circuit.name,
+                unknown.join(", "),
+                unit::POOR
+            ));
+        }
+    }
+    if !proved {
+        notes.push("fewer circuits are not proved impossible".to_owned());
+    }
+    notes
+}

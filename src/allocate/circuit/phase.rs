@@ -1,0 +1,108 @@
+//! Circuits onto phases: level, with the circuits of a room on one phase where that leaves the
+//! phases level enough.
+
+use crate::quantity::Current;
+use std::collections::BTreeSet;
+use uom::ConstZero;
+
+/// Circuits that share a room stay together unless they take more than this share of all current.
+const MOST_TOGETHER: f64 = 0.5;
+
+/// The phase of each circuit, from 1, given its current and the rooms it serves.
+pub(super) fn phases(circuits: &[(Current, BTreeSet<usize>)], phases: usize) -> Vec<usize> {
+    let whole: Current = circuits.iter().map(|(current, _)| *current).sum();
+    let sum = |part: &[usize]| -> Current {
+        let of = |index: &usize| circuits.get(*index).map(|(current, _)| *current);
+        part.iter().filter_map(of).sum()
+    };
+    let mut parts: Vec<Vec<usize>> = Vec::new();
+    for part in tied(circuits) {
+        if part.len() > 1 && sum(&part) > MOST_TOGETHER * whole {
+            parts.extend(part.into_iter().map(|index| vec![index]));
+        } else {
+            parts.push(part);
+        }
+    }
+    parts.sort_by(|a, b| {
+        let larger = sum(b).value.total_cmp(&sum(a).value);
+        larger.then_with(|| a.cmp(b))
+    });
+    let mut loads = vec![Current::ZERO; phases.max(1)];
+    let mut chosen = vec![1; circuits.len()];
+    for part in parts {
+        let least = loads
+            .iter_mut()
+            .enumerate()
+            .min_by(|a, b| a.1.value.total_cmp(&b.1.value));
+        let Some((phase, load)) = least else { continue };
+        *load += sum(&part);
+        for index in part {
+            if let Some(entry) = chosen.get_mut(index) {
+                *entry = phase + 1;
+            }
+        }
+    }
+    chosen
+}
+
+/// Circuits in parts that share no room.
+fn tied(circuits: &[(Current, BTreeSet<usize>)]) -> Vec<Vec<usize>> {
+    let mut parts: Vec<(BTreeSet<usize>, Vec<usize>)> = Vec::new();
+    for (index, (_, rooms)) in circuits.iter().enumerate() {
+        let (joined, mut apart): (Vec<_>, Vec<_>) = parts
+            .into_iter()
+            .partition(|(of, _)| !of.is_disjoint(rooms));
+        let mut whole = (rooms.clone(), Vec::new());
+        for (of, list) in joined {
+            whole.0.extend(of);
+            whole.1.extend(list);
+        }
+        whole.1.push(index);
+        apart.push(whole);
+        parts = apart;
+    }
+    parts.into_iter().map(|(_, list)| list).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use uom::si::electric_current::ampere;
+
+    fn circuit(amperes: f64, rooms: &[usize]) -> (Current, BTreeSet<usize>) {
+        (
+            Current::new::<ampere>(amperes),
+            rooms.iter().copied().collect(),
+        )
+    }
+
+    #[test]
+    fn circuits_are_spread_over_phases() {
+        let circuits = [
+            circuit(9.0, &[1]),
+            circuit(5.0, &[2]),
+            circuit(4.0, &[3]),
+            circuit(3.0, &[4]),
+        ];
+        assert_eq!(phases(&circuits, 3), [1, 2, 3, 3]);
+        assert_eq!(phases(&circuits, 1), [1, 1, 1, 1]);
+    }
+
+    #[test]
+    fn a_room_stays_on_one_phase() {
+        let circuits = [
+            circuit(3.0, &[1]),
+            circuit(3.0, &[1]),
+            circuit(4.0, &[2]),
+            circuit(4.0, &[3]),
+        ];
+        let found = phases(&circuits, 3);
+        assert_eq!(found[0], found[1]);
+    }
+
+    #[test]
+    fn one_room_for_the_whole_job_is_spread_all_the_same() {
+        let circuits = [circuit(3.0, &[1]), circuit(3.0, &[1]), circuit(3.0, &[1])];
+        assert_eq!(phases(&circuits, 3), [1, 2, 3]);
+    }
+}

@@ -1,0 +1,112 @@
+//! What one loop takes: short addresses and current, less the spare.
+
+use super::unit::Unit;
+use crate::allocate::allocated::MemberKind;
+use crate::allocate::packing::{SIZES, Sizes};
+use crate::norms::iec_62386;
+use crate::quantity::number::real;
+use crate::quantity::{Current, Ratio};
+use num_traits::ToPrimitive;
+use uom::si::electric_current::nanoampere;
+use uom::si::ratio::ratio;
+
+/// Rounding in the arithmetic must not cost an address: 64 × (1 − 0.25) is 48.
+const ROUNDING: f64 = 1e-9;
+
+/// What one loop takes: gear addresses, control device addresses, nanoamperes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Capacity(pub Sizes);
+
+impl Capacity {
+    /// The capacity of a loop whose supply always delivers `guaranteed`, with `spare` kept free.
+    pub(super) fn new(guaranteed: Current, spare: Ratio) -> Self {
+        let kept = (1.0 - spare.get::<ratio>()).clamp(0.0, 1.0);
+        let addresses = |most: usize| rounded_down(real(most) * kept);
+        Capacity([
+            addresses(iec_62386::GEAR),
+            addresses(iec_62386::CONTROL_DEVICES),
+            rounded_down(guaranteed.get::<nanoampere>() * kept),
+        ])
+    }
+
+    /// Whether one loop takes `sizes`.
+    pub(super) fn takes(&self, sizes: &Sizes) -> bool {
+        sizes.iter().zip(&self.0).all(|(size, most)| size <= most)
+    }
+
+    /// By how much `sizes` are over, as a sum of shares in millionths.
+    pub(super) fn excess(&self, sizes: &Sizes) -> u128 {
+        sizes
+            .iter()
+            .zip(&self.0)
+            .map(|(size, most)| {
+                size.saturating_sub(*most).saturating_mul(1_000_000) / (*most).max(1)
+            })
+            .sum()
+    }
+
+    /// How full `sizes` make a loop, by the fullest of the three, in millionths.
+    pub(super) fn share(&self, sizes: &Sizes) -> u128 {
+        sizes
+            .iter()
+            .zip(&self.0)
+            .map(|(size, most)| size.saturating_mul(1_000_000) / (*most).max(1))
+            .max()
+            .unwrap_or(0)
+    }
+
+    /// What some units take together.
+    pub(super) fn sizes<'a>(&self, units: impl Iterator<Item = &'a Unit>) -> Sizes {
+        let mut sum = [0; SIZES];
+        for unit in units {
+            sum = added(&sum, &of(unit));
+        }
+        sum
+    }
+}
+
+/// What a unit takes.
+fn of(unit: &Unit) -> Sizes {
+    let addresses = unit.addresses.to_u128().unwrap_or(u128::MAX);
+    let current = unit.current.get::<nanoampere>().round().to_u128();
+    let current = current.unwrap_or(u128::MAX >> 32);
+    match unit.kind {
+        MemberKind::Gear => [addresses, 0, current],
+        MemberKind::ControlDevice => [0, addresses, current],
+    }
+}
+
+/// Two sizes together.
+pub(super) fn added(one: &Sizes, other: &Sizes) -> Sizes {
+    let mut sum = *one;
+    for (sum, size) in sum.iter_mut().zip(other) {
+        *sum = sum.saturating_add(*size);
+    }
+    sum
+}
+
+fn rounded_down(value: f64) -> u128 {
+    (value * (1.0 + ROUNDING) + ROUNDING)
+        .floor()
+        .to_u128()
+        .unwrap_or(0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use uom::si::electric_current::milliampere;
+    use uom::si::ratio::percent;
+
+    #[test]
+    fn spare_is_rounded_down_once() {
+        let capacity = |spare: f64| {
+            let guaranteed = Current::new::<milliampere>(240.0);
+            Capacity::new(guaranteed, Ratio::new::<percent>(spare)).0
+        };
+        // 64 × 0.85 = 54.4; 240 mA × 0.85 = 204 mA.
+        assert_eq!(capacity(15.0), [54, 54, 204_000_000]);
+        assert_eq!(capacity(25.0), [48, 48, 180_000_000]);
+        assert_eq!(capacity(0.0), [64, 64, 240_000_000]);
+    }
+}

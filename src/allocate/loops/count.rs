@@ -1,0 +1,202 @@
+//! How many loops: the fewest that addresses and current allow, a fixed number, or more where the
+//! distances ask for it.
+
+use super::block::Block;
+use super::capacity::{Capacity, added};
+use super::placing::{Ground, Placed};
+use crate::allocate::packing::{Bin, Effort, Item, SIZES, Sizes, pack};
+use crate::solve::route::Routes;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Loops tried beyond the fewest, for the sake of drop and distance.
+const MORE: usize = 16;
+
+/// Blocks packed on the fewest loops.
+#[derive(Debug, Clone)]
+pub(super) struct Fewest {
+    /// The blocks of each loop.
+    pub loops: Vec<Vec<usize>>,
+    /// Whether fewer are proved impossible.
+    pub proved: bool,
+}
+
+/// Packs `blocks` on the fewest loops. A block that is too large for any has one to itself.
+pub(super) fn fewest(blocks: &[Block], capacity: &Capacity) -> Fewest {
+    let fits = |block: &Block| capacity.takes(&block.sizes);
+    let mut alike: BTreeMap<Sizes, Vec<usize>> = BTreeMap::new();
+    let mut loops: Vec<Vec<usize>> = Vec::new();
+    for (index, block) in blocks.iter().enumerate() {
+        if fits(block) {
+            alike.entry(block.sizes).or_default().push(index);
+        } else {
+            loops.push(vec![index]);
+        }
+    }
+    let items: Vec<Item> = alike
+        .iter()
+        .map(|(sizes, list)| Item {
+            sizes: *sizes,
+            count: list.len(),
+        })
+        .collect();
+    let bin = Bin {
+        capacity: capacity.0,
+        cost: 1,
+    };
+    let Some(packing) = pack(&items, &[bin], Effort::default()) else {
+        return Fewest {
+            loops,
+            proved: false,
+        };
+    };
+    let mut lists: Vec<std::vec::IntoIter<usize>> =
+        alike.into_values().map(Vec::into_iter).collect();
+    for filled in &packing.bins {
+        let mut held = Vec::new();
+        for (list, count) in lists.iter_mut().zip(&filled.counts) {
+            held.extend(list.by_ref().take(*count));
+        }
+        held.sort_unstable();
+        loops.push(held);
+    }
+    Fewest {
+        loops,
+        proved: packing.proved(),
+    }
+}
+
+/// The best placing found on the fewest loops, with more where drop or distance ask for it; and
+/// how many more those are.
+pub(super) fn place(ground: &Ground, fewest: &Fewest) -> (Placed, usize) {
+    let base = best(ground, fewest.loops.clone());
+    let mut trial = base.clone();
+    for more in 1..=MORE {
+        if trial.score.fault == 0 || trial.loops.len() >= ground.blocks.len() {
+            break;
+        }
+        let mut loops = trial.loops.clone();
+        loops.push(Vec::new());
+        trial = ground.improved(ground.placed(loops));
+        if trial.score.fault == 0 && trial.score.excess == 0 {
+            return (trial, more);
+        }
+    }
+    (base, 0)
+}
+
+/// The best placing found on exactly `count` loops, whether or not they take the blocks.
+pub(super) fn place_on(ground: &Ground, fewest: &Fewest, count: usize) -> Placed {
+    let mut loops = if fewest.loops.len() <= count {
+        let mut loops = fewest.loops.clone();
+        loops.resize(count, Vec::new());
+        loops
+    } else {
+        level(ground.blocks, &ground.capacity, count)
+    };
+    while let Some((from, to)) = lopsided(&loops) {
+        let moved = loops.get_mut(from).and_then(Vec::pop);
+        if let (Some(list), Some(block)) = (loops.get_mut(to), moved) {
+            list.push(block);
+        }
+    }
+    let filled = ground.placed(loops);
+    let improved = ground.improved(filled.clone());
+    let all_used = improved.loops.iter().all(|blocks| !blocks.is_empty());
+    if all_used || improved.score.excess < filled.score.excess {
+        improved
+    } else {
+        filled
+    }
+}
+
+/// A loop with two blocks or more, and one with none.
+fn lopsided(loops: &[Vec<usize>]) -> Option<(usize, usize)> {
+    let to = loops.iter().position(Vec::is_empty)?;
+    let (from, fullest) = loops
+        .iter()
+        .enumerate()
+        .max_by_key(|(_, list)| list.len())?;
+    (fullest.len() > 1).then_some((from, to))
+}
+
+/// The better of two starts, improved: as packed, and as the routes run.
+fn best(ground: &Ground, packed: Vec<Vec<usize>>) -> Placed {
+    let count = packed.len();
+    let first = ground.improved(ground.placed(packed));
+    let Some(along) = along_routes(ground, count) else {
+        return first;
+    };
+    let second = ground.improved(ground.placed(along));
+    if second.score < first.score {
+        second
+    } else {
+        first
+    }
+}
+
+/// Blocks in the order of a line through the site, each loop filled before the next is begun;
+/// `None` when that takes more loops than `count`.
+fn along_routes(ground: &Ground, count: usize) -> Option<Vec<Vec<usize>>> {
+    let order = order_along(ground.routes, ground)?;
+    let mut loops: Vec<Vec<usize>> = Vec::new();
+    let mut sizes: Sizes = [0; SIZES];
+    for block in order {
+        let more = added(&sizes, &ground.blocks.get(block)?.sizes);
+        match loops.last_mut() {
+            Some(last) if ground.capacity.takes(&more) => {
+                last.push(block);
+                sizes = more;
+            }
+            _ => {
+                sizes = ground.blocks.get(block)?.sizes;
+                loops.push(vec![block]);
+            }
+        }
+    }
+    if loops.len() > count {
+        return None;
+    }
+    loops.resize(count, Vec::new());
+    Some(loops)
+}
+
+fn order_along(routes: &Routes, ground: &Ground) -> Option<Vec<usize>> {
+    let root = ground.roots.first()?;
+    let first_point = |block: &Block| {
+        let unit = ground.units.get(*block.units.first()?)?;
+        Some(Arc::clone(&unit.at))
+    };
+    let points: Vec<_> = ground.blocks.iter().filter_map(first_point).collect();
+    let line = routes.line(root, &points);
+    let mut stops = vec![root.index];
+    stops.extend(line.stretches.iter().map(|stretch| stretch.to.index));
+    let rank = |block: usize| {
+        let at = ground.blocks.get(block).and_then(first_point)?;
+        stops.iter().position(|stop| *stop == at.index)
+    };
+    let mut order: Vec<usize> = (0..ground.blocks.len()).collect();
+    order.sort_by_key(|block| (rank(*block).is_none(), rank(*block), *block));
+    Some(order)
+}
+
+/// Blocks on `count` loops, the largest first, each on the loop that it leaves least full.
+fn level(blocks: &[Block], capacity: &Capacity, count: usize) -> Vec<Vec<usize>> {
+    let mut order: Vec<usize> = (0..blocks.len()).collect();
+    let share = |index: &usize| blocks.get(*index).map_or(0, |b| capacity.share(&b.sizes));
+    order.sort_by_key(|index| (std::cmp::Reverse(share(index)), *index));
+    let mut loops: Vec<(Sizes, Vec<usize>)> = vec![([0; SIZES], Vec::new()); count];
+    for index in order {
+        let Some(block) = blocks.get(index) else {
+            continue;
+        };
+        let emptiest = loops
+            .iter_mut()
+            .min_by_key(|(sizes, _)| capacity.share(&added(sizes, &block.sizes)));
+        if let Some((sizes, list)) = emptiest {
+            *sizes = added(sizes, &block.sizes);
+            list.push(index);
+        }
+    }
+    loops.into_iter().map(|(_, list)| list).collect()
+}

@@ -1,0 +1,122 @@
+//! What the reader must be told of the loops.
+
+use super::count::Fewest;
+use crate::allocate::allocated::Loop;
+use crate::model::project::Project;
+use crate::norms::iec_62386;
+use std::collections::BTreeMap;
+
+/// Notes on loops as they are laid out.
+pub(super) fn of(project: &Project, loops: &[Loop]) -> Vec<String> {
+    let mut notes = split_groups(project, loops);
+    if project.loops.keep_rooms_whole {
+        notes.extend(split_rooms(loops));
+    }
+    for one in loops {
+        notes.extend(of_loop(one));
+    }
+    notes
+}
+
+fn split_groups(project: &Project, loops: &[Loop]) -> Vec<String> {
+    let mut on: BTreeMap<usize, Vec<&str>> = BTreeMap::new();
+    for one in loops {
+        for group in &one.groups {
+            let index = project.groups.iter().position(|g| g.name == group.group);
+            on.entry(index.unwrap_or(usize::MAX))
+                .or_default()
+                .push(&one.name);
+        }
+    }
+    on.into_iter()
+        .filter(|(_, loops)| loops.len() > 1)
+        .filter_map(|(index, loops)| {
+            let group = project.groups.get(index)?;
+            Some(format!(
+                "group `{}` is on loops {}: only a controller that joins them dims it as one",
+                group.name,
+                loops.join(" and ")
+            ))
+        })
+        .collect()
+}
+
+fn split_rooms(loops: &[Loop]) -> Vec<String> {
+    let mut on: BTreeMap<usize, (String, Vec<&str>)> = BTreeMap::new();
+    for one in loops {
+        for member in &one.members {
+            let entry = on.entry(member.room.index);
+            let (_, names) = entry.or_insert_with(|| (member.room.name.clone(), Vec::new()));
+            if names.last() != Some(&one.name.as_str()) {
+                names.push(&one.name);
+            }
+        }
+    }
+    on.into_values()
+        .filter(|(_, loops)| loops.len() > 1)
+        .map(|(room, loops)| {
+            format!(
+                "room `{room}` is on loops {}: it takes more than one loop has",
+                loops.join(" and ")
+            )
+        })
+        .collect()
+}
+
+fn of_loop(one: &Loop) -> Vec<String> {
+    let mut notes = Vec::new();
+    let name = &one.name;
+    let group_count = one.groups.len();
+    if group_count > iec_62386::GROUPS {
+        notes.push(format!(
+            "loop {name} has {group_count} groups, {} have a number: put runs in fewer groups or on more loops",
+            iec_62386::GROUPS
+        ));
+    }
+    if one.cable.is_none() {
+        notes.push(format!(
+            "loop {name} has no bus cable to choose from: its drops are not known; a cable with `use: bus` in the catalogue would tell"
+        ));
+    }
+    if one.controller_item.is_none() {
+        notes.push(format!(
+            "loop {name} has no controller: none is in the catalogue"
+        ));
+    }
+    let without: Vec<&str> = one
+        .members
+        .iter()
+        .filter(|member| member.addresses.is_empty())
+        .map(|member| member.device.as_str())
+        .collect();
+    if !without.is_empty() {
+        notes.push(format!(
+            "loop {name} has no address left for {}",
+            without.join(", ")
+        ));
+    }
+    notes
+}
+
+/// Notes on the number of loops.
+pub(super) fn of_count(more: usize, fewest: &Fewest, fixed: Option<usize>) -> Vec<String> {
+    let least = fewest.loops.len();
+    let mut notes = Vec::new();
+    if let Some(count) = fixed.filter(|count| *count < least) {
+        notes.push(format!(
+            "{count} loops were asked for; addresses and current take {least} with the spare that is set"
+        ));
+    }
+    if more > 0 {
+        notes.push(format!(
+            "{} loops instead of {least}: drop and distance of the bus ask for more",
+            least + more
+        ));
+    }
+    if !fewest.proved {
+        notes.push(format!(
+            "fewer loops than {least} are not proved impossible"
+        ));
+    }
+    notes
+}

@@ -1,0 +1,338 @@
+//! Projects and sizings made by hand for tests of allocation and price: invented, and no wider
+//! than those tests need.
+#![allow(dead_code, reason = "each test file uses a part of it")]
+
+use feedpoint::choose::sized::{SizedDriver, Sizing};
+use feedpoint::diagnostic::Place;
+use feedpoint::model::Choice;
+use feedpoint::model::bus::{BusSupply, ControlDevice, Controller, SupplyCurrent};
+use feedpoint::model::cable::{Cable, CableUse, Conductor, Insulation};
+use feedpoint::model::catalogue::Catalogue;
+use feedpoint::model::driver::{Driver, DriverBus, DriverMains, DriverOutput, GearType};
+use feedpoint::model::limits::Limits;
+use feedpoint::model::offer::{ItemKind, Offer, PriceStep};
+use feedpoint::model::pricing::{Pricing, Rounding};
+use feedpoint::model::project::{
+    Breaker, CircuitSettings, Curve, DeviceSet, Heading, LoopSettings, Project, Supply, Topology,
+};
+use feedpoint::model::scene::Group;
+use feedpoint::model::site::{Point, PointKind, Route, Site};
+use feedpoint::norms::defaults;
+use feedpoint::norms::region::Region;
+use feedpoint::quantity::conductor::ConductorSize;
+use feedpoint::quantity::{Area, Current, Frequency, Length, Power, Ratio, Temperature, Voltage};
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use uom::ConstZero;
+use uom::si::area::square_millimeter;
+use uom::si::electric_current::{ampere, milliampere};
+use uom::si::electric_potential::volt;
+use uom::si::frequency::hertz;
+use uom::si::length::meter;
+use uom::si::power::watt;
+use uom::si::ratio::percent;
+use uom::si::thermodynamic_temperature::degree_celsius;
+
+pub fn place() -> Place {
+    Place {
+        file: "made.yaml".into(),
+        line: 1,
+        column: 1,
+    }
+}
+
+pub fn decimal(text: &str) -> Decimal {
+    text.parse().unwrap()
+}
+
+pub fn metres(value: f64) -> Length {
+    Length::new::<meter>(value)
+}
+
+pub fn milliamperes(value: f64) -> Current {
+    Current::new::<milliampere>(value)
+}
+
+pub fn share(value: f64) -> Ratio {
+    Ratio::new::<percent>(value)
+}
+
+/// An item at a price for any quantity.
+pub fn offer(id: &str, kind: ItemKind, price: &str) -> Offer {
+    Offer {
+        id: id.to_owned(),
+        description: id.to_owned(),
+        kind,
+        prices: vec![PriceStep {
+            from: Decimal::ONE,
+            price: decimal(price),
+        }],
+        pack: 1,
+        smallest_order: 1,
+        lead_time_days: None,
+        labour: None,
+        price_valid_until: None,
+        supplier: None,
+        place: place(),
+    }
+}
+
+pub fn driver(id: &str) -> Driver {
+    Driver {
+        offer: offer(id, ItemKind::Driver, "74.20"),
+        output: DriverOutput {
+            voltage: Voltage::new::<volt>(24.0),
+            power: Power::new::<watt>(120.0),
+            channels: 1,
+            current_per_channel: Some(Current::new::<ampere>(5.0)),
+            mixing: None,
+        },
+        bus: Some(DriverBus {
+            addresses: 1,
+            current: Some(milliamperes(2.0)),
+            gear: GearType::Single,
+        }),
+        mains: DriverMains {
+            current: Some(Current::new::<ampere>(0.62)),
+            most_per_b16: Some(12),
+            earth_leakage: Some(milliamperes(0.7)),
+            power_factor: Some(share(95.0)),
+            efficiency: Some(share(91.0)),
+        },
+        largest_terminal: None,
+        most_ambient: None,
+        derating: Vec::new(),
+        least_load: None,
+        least_level: None,
+        safety: None,
+        size: None,
+    }
+}
+
+pub fn cable(id: &str, usage: CableUse, mm2: f64, price: &str) -> Cable {
+    Cable {
+        offer: offer(id, ItemKind::Cable, price),
+        uses: vec![usage],
+        cores: 2,
+        size: ConductorSize::Metric(Area::new::<square_millimeter>(mm2)),
+        conductor: Conductor::Class1Or2,
+        insulation: Insulation::Thermoplastic70,
+        most_current: None,
+        drums: Vec::new(),
+    }
+}
+
+pub fn controller(id: &str, loops: usize, supply: Option<(f64, f64)>, price: &str) -> Controller {
+    Controller {
+        offer: offer(id, ItemKind::Controller, price),
+        loops,
+        supply: supply.map(supply_current),
+        joins_loops: true,
+        whites: None,
+        mains_current: Some(milliamperes(50.0)),
+    }
+}
+
+pub fn bus_supply(id: &str, currents: (f64, f64), price: &str) -> BusSupply {
+    BusSupply {
+        offer: offer(id, ItemKind::BusSupply, price),
+        supply: supply_current(currents),
+        mains_current: Some(milliamperes(60.0)),
+    }
+}
+
+fn supply_current((guaranteed, maximum): (f64, f64)) -> SupplyCurrent {
+    SupplyCurrent {
+        guaranteed: milliamperes(guaranteed),
+        maximum: milliamperes(maximum),
+    }
+}
+
+pub fn catalogue() -> Catalogue {
+    Catalogue {
+        currency: "EUR".to_owned(),
+        titles: vec!["made".to_owned()],
+        drivers: vec![Arc::new(driver("driver-120"))],
+        cables: vec![
+            Arc::new(cable("bus-1.5", CableUse::Bus, 1.5, "0.92")),
+            Arc::new(cable("bus-2.5", CableUse::Bus, 2.5, "1.41")),
+            Arc::new(cable("mains-1.5", CableUse::Mains, 1.5, "1.05")),
+            Arc::new(cable("mains-2.5", CableUse::Mains, 2.5, "1.58")),
+            Arc::new(cable("mains-4", CableUse::Mains, 4.0, "2.49")),
+        ],
+        controllers: vec![Arc::new(controller("controller-2", 2, None, "268.00"))],
+        bus_supplies: vec![Arc::new(bus_supply("supply-200", (200.0, 245.0), "58.00"))],
+        control_devices: vec![Arc::new(ControlDevice {
+            offer: offer("sensor", ItemKind::ControlDevice, "49.00"),
+            addresses: 1,
+            current: Some(milliamperes(6.0)),
+        })],
+        ..Catalogue::default()
+    }
+}
+
+pub fn point(index: usize, name: &str, kind: PointKind) -> Arc<Point> {
+    Arc::new(Point {
+        name: name.to_owned(),
+        title: name.to_owned(),
+        kind,
+        ambient: None,
+        index,
+    })
+}
+
+/// A panel, `cupboards` cupboards 12 m apart in a row from it, and `rooms` rooms, each 8 m from
+/// the cupboard whose turn it is.
+pub fn site(cupboards: usize, rooms: usize) -> Site {
+    let mut points = vec![point(0, "panel", PointKind::Panel)];
+    let mut routes = Vec::new();
+    for number in 0..cupboards {
+        let here = point(
+            points.len(),
+            &format!("cupboard-{number}"),
+            PointKind::Cupboard,
+        );
+        routes.push(Route {
+            from: Arc::clone(&points[number]),
+            to: Arc::clone(&here),
+            length: metres(12.0),
+        });
+        points.push(here);
+    }
+    for number in 0..rooms {
+        let here = point(points.len(), &format!("room-{number}"), PointKind::Room);
+        let from = Arc::clone(&points[1 + number % cupboards]);
+        routes.push(Route {
+            from,
+            to: Arc::clone(&here),
+            length: metres(8.0),
+        });
+        points.push(here);
+    }
+    Site { points, routes }
+}
+
+pub fn group(index: usize) -> Arc<Group> {
+    Arc::new(Group {
+        name: format!("group-{index}"),
+        title: format!("Group {index}"),
+        index,
+    })
+}
+
+pub fn project(site: Site, groups: usize) -> Project {
+    let light_drop = defaults::light_drop();
+    Project {
+        heading: Heading {
+            title: "Made".to_owned(),
+            ..Heading::default()
+        },
+        region: Region::Iec,
+        supply: Supply {
+            voltage: Voltage::new::<volt>(230.0),
+            frequency: Frequency::new::<hertz>(50.0),
+            phases: 1,
+            upstream_drop: Ratio::ZERO,
+        },
+        catalogue: catalogue(),
+        site,
+        runs: Vec::new(),
+        devices: Vec::new(),
+        groups: (0..groups).map(group).collect(),
+        scenes: Vec::new(),
+        loops: LoopSettings {
+            spare: share(15.0),
+            keep_rooms_whole: true,
+            topology: Topology::Free,
+            cable: Choice::Auto,
+            controller: Choice::Auto,
+            supply: Choice::Auto,
+            at: Vec::new(),
+            count: None,
+            temperature: Temperature::new::<degree_celsius>(40.0),
+            place: place(),
+        },
+        circuits: CircuitSettings {
+            breaker: Breaker {
+                curve: Curve::B,
+                amperes: 16,
+            },
+            spare: share(20.0),
+            residual: Some(milliamperes(30.0)),
+            cable: Choice::Auto,
+            share_cupboards: false,
+            place: place(),
+        },
+        limits: Limits {
+            evenness: defaults::evenness(&light_drop),
+            light_drop,
+            colour_shift: defaults::colour_shift(),
+            feed_drop: defaults::feed_drop(Region::Iec),
+            driver_load: defaults::driver_load(),
+            circuit_drop: defaults::circuit_drop(Region::Iec),
+            end_gap: defaults::end_gap(),
+        },
+        house_rules: Vec::new(),
+        pricing: pricing(),
+        exclusions: Vec::new(),
+        assumptions: Vec::new(),
+    }
+}
+
+pub fn pricing() -> Pricing {
+    Pricing {
+        labour_rate: Some(decimal("42.00")),
+        overhead: Decimal::ZERO,
+        contingency: Decimal::ZERO,
+        uplift: None,
+        tax: None,
+        spares: BTreeMap::new(),
+        discount: BTreeMap::new(),
+        rounding: Rounding::HalfUp,
+        decimals: 2,
+    }
+}
+
+/// A driver in a cupboard, serving rooms and a group, by their indices.
+pub fn sized_driver(
+    project: &Project,
+    number: usize,
+    cupboard: usize,
+    rooms: &[usize],
+    group: usize,
+) -> SizedDriver {
+    let item = Arc::clone(&project.catalogue.drivers[0]);
+    SizedDriver {
+        number: format!("D-{number:02}"),
+        cupboard: Arc::clone(&project.site.points[cupboard]),
+        group: Arc::clone(&project.groups[group]),
+        outputs: Vec::new(),
+        load: 0.7 * item.output.power,
+        usable: item.output.power,
+        load_share: share(70.0),
+        runs: Vec::new(),
+        rooms: rooms
+            .iter()
+            .map(|room| Arc::clone(&project.site.points[*room]))
+            .collect(),
+        item,
+    }
+}
+
+pub fn sizing(drivers: Vec<SizedDriver>) -> Sizing {
+    Sizing {
+        drivers,
+        ..Sizing::default()
+    }
+}
+
+pub fn devices(project: &Project, name: &str, room: usize, count: usize) -> DeviceSet {
+    DeviceSet {
+        name: name.to_owned(),
+        item: Arc::clone(&project.catalogue.control_devices[0]),
+        room: Arc::clone(&project.site.points[room]),
+        count,
+        place: place(),
+    }
+}
