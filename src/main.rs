@@ -2,14 +2,14 @@
 //! exit status.
 
 use clap::Parser;
-use feedpoint::command::{self, Cli, Failure, Look, Output};
+use feedpoint::command::{self, Cli, Failure, Output};
 use std::io;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
     let (mut results, mut messages) = (io::stdout(), io::stderr());
-    let look = Look::of_standard_output();
+    let look = command::look_of_standard_output();
     let mut out = Output::new(&mut results, &mut messages, look, cli.quiet);
     match command::run(&cli, &mut out) {
         Ok(outcome) => outcome.status(),

@@ -6,7 +6,7 @@
 pub mod output;
 pub mod strip;
 
-pub use output::{Look, Output};
+pub use output::{Output, look_of_standard_output};
 
 use clap::{Parser, Subcommand, ValueEnum};
 use std::fmt::Display;

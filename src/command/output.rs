@@ -1,46 +1,24 @@
 //! Where a command's results and messages go, and what the place they go to can show.
 
 use super::Failure;
+use crate::present::terminal::Look;
 use std::io::{self, ErrorKind, IsTerminal, Write};
-
-/// What the reader's terminal, or the pipe in its place, can show.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Look {
-    /// Columns.
-    pub width: usize,
-    /// Whether colour may be added.
-    pub colour: bool,
-    /// Whether frames must be drawn with ASCII signs.
-    pub ascii: bool,
-}
 
 /// Columns of a pipe, and of a terminal that does not say.
 const USUAL_WIDTH: usize = 80;
 /// Columns below which no table can be read.
 const LEAST_WIDTH: usize = 40;
 
-impl Look {
-    /// Without colour, 80 columns: what golden files hold.
-    #[must_use]
-    pub fn plain() -> Self {
-        Look {
-            width: USUAL_WIDTH,
-            colour: false,
-            ascii: false,
-        }
-    }
-
-    /// As this process's standard output and environment have it: `COLUMNS` before the terminal's
-    /// own width, `NO_COLOR`, and the character set of the locale.
-    #[must_use]
-    pub fn of_standard_output() -> Self {
-        let terminal = io::stdout().is_terminal();
-        let no_colour = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
-        Look {
-            width: width_said().unwrap_or_else(|| width_of_terminal(terminal)),
-            colour: terminal && !no_colour,
-            ascii: !locale_is_utf8(),
-        }
+/// What this process's standard output can show: `COLUMNS` before the terminal's own width,
+/// `NO_COLOR`, and the character set of the locale.
+#[must_use]
+pub fn look_of_standard_output() -> Look {
+    let terminal = io::stdout().is_terminal();
+    let no_colour = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+    Look {
+        width: width_said().unwrap_or_else(|| width_of_terminal(terminal)),
+        colour: terminal && !no_colour,
+        ascii: !locale_is_utf8(),
     }
 }
 

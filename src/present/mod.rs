@@ -2,5 +2,16 @@
 //!
 //! Knows nothing of where numbers came from.
 
+pub mod cautions;
+pub mod counts;
+pub mod csv;
+pub mod date;
 pub mod document;
 pub mod job;
+pub mod json;
+pub mod measured;
+pub mod money;
+pub mod printable;
+pub mod shown;
+pub mod terminal;
+pub mod wrap;

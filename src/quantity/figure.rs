@@ -11,8 +11,10 @@ pub enum Unit {
     Volt,
     /// A, two.
     Ampere,
-    /// mA, none.
+    /// mA, none: currents of a control bus.
     Milliampere,
+    /// mA, one: protective conductor currents, of which a few tenths matter.
+    LeakageMilliampere,
     /// W, one.
     Watt,
     /// W/m, one.
@@ -56,7 +58,7 @@ impl Unit {
             Unit::Millimetre => "mm",
             Unit::Volt => "V",
             Unit::Ampere => "A",
-            Unit::Milliampere => "mA",
+            Unit::Milliampere | Unit::LeakageMilliampere => "mA",
             Unit::Watt => "W",
             Unit::WattPerMetre => "W/m",
             Unit::VoltAmpere => "VA",
@@ -80,7 +82,12 @@ impl Unit {
     pub fn digits(self) -> usize {
         match self {
             Unit::Metre | Unit::Volt | Unit::Ampere | Unit::SquareMillimetre | Unit::Hour => 2,
-            Unit::Watt | Unit::WattPerMetre | Unit::VoltAmpere | Unit::Percent | Unit::Steps => 1,
+            Unit::Watt
+            | Unit::WattPerMetre
+            | Unit::VoltAmpere
+            | Unit::Percent
+            | Unit::Steps
+            | Unit::LeakageMilliampere => 1,
             Unit::Ohm => 3,
             Unit::Chromaticity => 4,
             Unit::Millimetre

@@ -1,6 +1,27 @@
 //! A document as titled sections of typed cells. Builders, one file a document, fill it from the
 //! results; writers, one file a format beside this folder, show it.
 
+mod assumptions;
+mod cables;
+pub mod cell;
+mod checks;
+mod circuits;
+mod cutting;
+mod drivers;
+mod list;
+mod loops;
+mod materials;
+mod order;
+mod quote;
+mod runs;
+mod scenes;
+mod summary;
+pub mod table;
+mod verdicts;
+
+pub(crate) use checks::bound_words;
+pub use list::{DOCUMENTS, Listed, all, named};
+
 use crate::quantity::figure::{Figure, Unit};
 use rust_decimal::Decimal;
 
@@ -47,6 +68,21 @@ pub struct Column {
     pub align: Align,
     /// Share of spare width it takes in the PDF and on the terminal; 0: as narrow as its cells.
     pub stretch: u8,
+    /// Where it is shown.
+    pub showing: Showing,
+}
+
+/// Where a column is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Showing {
+    /// Wherever the table is.
+    Always,
+    /// Everywhere but on a terminal too narrow for it.
+    WhenWide,
+    /// In files that programs read; print has it in the part's heading.
+    DataOnly,
+    /// On paper: to be written in by hand.
+    PaperOnly,
 }
 
 /// What kind of row it is.
@@ -79,8 +115,11 @@ pub struct Table {
 }
 
 /// A titled part of a document.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Part {
+    /// Name of its table, by which CSV files are named; parts of one name have the same columns
+    /// and go into one file.
+    pub name: &'static str,
     /// Heading; empty for none.
     pub heading: String,
     /// Paragraphs before the table.
@@ -89,6 +128,9 @@ pub struct Part {
     pub table: Option<Table>,
     /// Notes after the table.
     pub notes: Vec<String>,
+    /// For rows of long text: how many leading cells head the block of lines that the terminal
+    /// makes of each row; 0: it makes a table.
+    pub block_head: usize,
 }
 
 /// What the title block of every document says.
@@ -121,6 +163,10 @@ pub struct Document {
     pub block: TitleBlock,
     /// Currency code of its money cells.
     pub currency: String,
+    /// Decimals of that currency.
+    pub decimals: u32,
+    /// Whether it shows costs and margins, which a customer is not shown.
+    pub inside: bool,
     /// Parts, in order.
     pub parts: Vec<Part>,
     /// Cautions, printed in a frame on every sheet that someone wires from.

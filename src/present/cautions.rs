@@ -1,0 +1,176 @@
+//! What every document that someone could wire from must say. None of it can be switched off.
+
+use super::job::Job;
+use crate::model::driver::SafetyClass;
+use crate::model::project::Project;
+use crate::norms::region::Region;
+use uom::si::linear_power_density::watt_per_meter;
+use uom::si::thermodynamic_temperature::degree_celsius;
+
+/// Power per length above which strip is expected to be mounted on metal (common practice, no
+/// source).
+const WARM_WATTS_PER_METRE: f64 = 10.0;
+/// Ambient at which most datasheet figures end to hold (common practice, no source).
+const WARM_AMBIENT_CELSIUS: f64 = 35.0;
+
+/// The cautions of a job: those for all jobs, those that its contents call for, and those that
+/// its judging added.
+#[must_use]
+pub fn of(job: &Job) -> Vec<String> {
+    let mut cautions = general(job.project.region);
+    cautions.extend(by_contents(job));
+    for caution in &job.cautions {
+        if !cautions.contains(caution) {
+            cautions.push(caution.clone());
+        }
+    }
+    cautions
+}
+
+/// The cautions for all jobs of a region.
+#[must_use]
+pub fn general(region: Region) -> Vec<String> {
+    let (rules, person) = match region {
+        Region::Iec => (
+            "The national wiring rules (those based on IEC 60364)",
+            "a competent person, licensed where the law asks for it",
+        ),
+        Region::NorthAmerica => (
+            "The electrical code as adopted where the job is (NEC or CE Code)",
+            "a licensed electrician",
+        ),
+        Region::AusNz => (
+            "AS/NZS 3000 and the rules of the state or country",
+            "a licensed electrical worker",
+        ),
+    };
+    let apart = match region {
+        Region::NorthAmerica => {
+            "Keep class 2, control and power wiring apart as the code requires; unless every unit \
+             is listed for class 2, wire the control bus as power."
+        }
+        Region::Iec | Region::AusNz => {
+            "Keep extra-low voltage, mains and control cables apart as the rules require; treat \
+             the control bus as mains."
+        }
+    };
+    [
+        "This is a calculation aid. It does not replace design, inspection and test by a \
+         competent person."
+            .to_owned(),
+        format!("{rules} and the makers' instructions take precedence over this document."),
+        format!("Mains work is for {person}."),
+        "Isolate, lock off and prove dead before you touch a terminal; a control bus can stay \
+         live from another circuit."
+            .to_owned(),
+        apart.to_owned(),
+        "Keep drivers where they can be reached and where air gets to them.".to_owned(),
+    ]
+    .into()
+}
+
+/// A caution that some jobs call for.
+struct Conditional {
+    /// Whether a job calls for it.
+    applies: fn(&Job) -> bool,
+    /// What it says.
+    text: &'static str,
+}
+
+const BY_CONTENTS: &[Conditional] = &[
+    Conditional {
+        applies: |job| {
+            any_driver(job, |marks| {
+                !marks.contains(&SafetyClass::ProtectiveClassTwo)
+            })
+        },
+        text: "Drivers that are not double insulated (protective class II) need their protective \
+               conductor connected and tested.",
+    },
+    Conditional {
+        applies: |job| {
+            job.sizing
+                .drivers
+                .iter()
+                .any(|driver| driver.item.safety.is_none())
+        },
+        text: "At least one driver's sheet does not say how its output is separated from mains: \
+               until it does, treat its output as mains.",
+    },
+    Conditional {
+        applies: |job| job.project.runs.iter().any(|run| run.wet),
+        text: "Wet places: use strip, joints and end caps of the ingress class asked for, seal cut \
+               ends again, and keep drivers out of the zones where mains is not allowed.",
+    },
+    Conditional {
+        applies: |job| is_warm(&job.project),
+        text: "Heat: mount strip on metal or as its maker says, not on bare timber or plaster; \
+               leave no strip lit on the reel.",
+    },
+    Conditional {
+        applies: |job| {
+            job.sizing
+                .drivers
+                .iter()
+                .any(|driver| driver.item.bus.is_some())
+        },
+        text: "Dimmed light can flicker. Where people may be photosensitive, or cameras are used, \
+               ask for the drivers' flicker figures before ordering.",
+    },
+    Conditional {
+        applies: |job| !job.project.runs.is_empty(),
+        text: "Working at height: use safe access, and have a second person where strip or cable \
+               is out of reach from the floor.",
+    },
+];
+
+fn by_contents(job: &Job) -> impl Iterator<Item = String> {
+    BY_CONTENTS
+        .iter()
+        .filter(|caution| (caution.applies)(job))
+        .map(|caution| caution.text.to_owned())
+}
+
+/// Whether a driver has marks, and they satisfy `test`.
+fn any_driver(job: &Job, test: fn(&[SafetyClass]) -> bool) -> bool {
+    job.sizing
+        .drivers
+        .iter()
+        .filter_map(|driver| driver.item.safety.as_deref())
+        .any(test)
+}
+
+fn is_warm(project: &Project) -> bool {
+    let strong = project.runs.iter().any(|run| {
+        let channels = run.strip.channels.list();
+        let power = channels.iter().map(|channel| channel.power);
+        power.fold(0.0, |sum, each| sum + each.get::<watt_per_meter>()) > WARM_WATTS_PER_METRE
+    });
+    let warm = |ambient: Option<crate::quantity::Temperature>| {
+        ambient.is_some_and(|at| at.get::<degree_celsius>() >= WARM_AMBIENT_CELSIUS)
+    };
+    let points = project.site.points.iter().any(|point| warm(point.ambient));
+    strong || points || project.runs.iter().any(|run| warm(run.ambient))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_region_has_the_whole_list() {
+        for region in Region::ALL {
+            let text = general(region).join(" ");
+            for word in [
+                "calculation aid",
+                "take precedence",
+                "Mains work is for",
+                "prove dead",
+                "apart",
+                "reached",
+            ] {
+                assert!(text.contains(word), "{}: {word}", region.name());
+            }
+        }
+    }
+}

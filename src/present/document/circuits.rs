@@ -1,0 +1,153 @@
+//! The circuit schedule: mains circuits with their load, inrush, leakage and drop.
+
+use super::{Cell, Column, Part, Table, cables, verdicts};
+use crate::allocate::allocated::Circuit;
+use crate::present::job::Job;
+use crate::present::measured;
+use crate::quantity::Current;
+use crate::quantity::figure::Unit;
+
+/// The parts of the circuit schedule.
+pub(super) fn parts(job: &Job) -> Vec<Part> {
+    let mut parts = vec![circuits(job), contents(job)];
+    if job.project.supply.phases > 1 {
+        parts.push(phases(job));
+    }
+    parts
+}
+
+fn circuits(job: &Job) -> Part {
+    let mut table = Table::new(vec![
+        Column::text("circuit", "Circuit"),
+        Column::text("panel", "Panel").when_wide(),
+        Column::number("phase", "Phase"),
+        Column::text("breaker", "Breaker"),
+        Column::figure("residual_ma", "Residual", Unit::Milliampere).when_wide(),
+        Column::text("cable", "Cable"),
+        Column::figure("length_m", "Length", Unit::Metre),
+        Column::number("drivers", "Drivers"),
+        Column::figure("current_a", "Load", Unit::Ampere),
+        Column::figure("load_percent", "Load", Unit::Percent),
+        Column::figure("inrush_share_percent", "Inrush", Unit::Percent),
+        Column::figure("leakage_ma", "Leakage", Unit::LeakageMilliampere),
+        Column::figure("drop_percent", "Drop", Unit::Percent),
+        Column::text("checks", "Checks"),
+    ]);
+    for circuit in &job.allocation.circuits {
+        table.row(circuit_row(job, circuit));
+    }
+    let mut part = Part::table("circuit-schedule", "Mains circuits", table);
+    part.notes = notes(job);
+    part
+}
+
+fn notes(job: &Job) -> Vec<String> {
+    let upstream = measured::percent(job.project.supply.upstream_drop);
+    let mut notes = vec![format!(
+        "Load is of the breaker's rating. Inrush 100 % is as many drivers as their sheets allow \
+         on that breaker. Drop is from the panel; {upstream:.1} % is lost before it."
+    )];
+    if job.allocation.circuits.len() > 1 && !job.allocation.circuits_proved {
+        notes.push("Fewer circuits might do: the number is not proved least.".to_owned());
+    }
+    notes
+}
+
+fn circuit_row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
+    let rating = Current::new::<uom::si::electric_current::ampere>(circuit.breaker.amperes.into());
+    let known_load = |cell: Cell| Cell::sum(cell, &circuit.unknown_current, "mains current");
+    vec![
+        Cell::text(&circuit.name),
+        Cell::known(
+            circuit.panel.as_ref(),
+            |panel| Cell::text(&panel.title),
+            "the project has no panel for this circuit",
+        ),
+        Cell::count(circuit.phase),
+        Cell::text(circuit.breaker.to_string()),
+        job.project
+            .circuits
+            .residual
+            .map_or(Cell::text("none"), Cell::milliamperes),
+        Cell::known(
+            circuit.cable.as_ref(),
+            |cable| Cell::text(format!("{} ({})", cable.offer.id, cables::cores(cable))),
+            "no catalogue of the project has mains cable",
+        ),
+        Cell::known(
+            circuit.length,
+            Cell::metres,
+            "no route leads from the panel to this place",
+        ),
+        Cell::count(circuit.drivers.len()),
+        known_load(Cell::amperes(circuit.current)),
+        known_load(Cell::percent(circuit.current / rating)),
+        Cell::sum(
+            Cell::percent(circuit.inrush_share),
+            &circuit.unknown_inrush,
+            "most on a B16",
+        ),
+        Cell::sum(
+            Cell::leakage(circuit.leakage),
+            &circuit.unknown_leakage,
+            "earth leakage",
+        ),
+        Cell::known(
+            circuit.drop,
+            Cell::percent,
+            "its length, cable or current is not known",
+        ),
+        verdicts::of_subject(job, &format!("circuit {}", circuit.name)),
+    ]
+}
+
+fn contents(job: &Job) -> Part {
+    let mut table = Table::new(vec![
+        Column::text("circuit", "Circuit"),
+        Column::text("places", "Serves"),
+        Column::long_text("drivers", "Drivers"),
+        Column::long_text("supplies", "Controllers and bus supplies"),
+    ]);
+    for circuit in &job.allocation.circuits {
+        table.row(vec![
+            Cell::text(&circuit.name),
+            Cell::names(circuit.places.iter().map(|place| place.title.as_str())),
+            Cell::names(&circuit.drivers),
+            Cell::names(&circuit.supplies),
+        ]);
+    }
+    let mut part = Part::table("circuit-contents", "What is on each circuit", table);
+    part.notes.push(
+        "A driver and its loop's supply can be on different circuits: switching one off can leave \
+         the bus live."
+            .to_owned(),
+    );
+    part
+}
+
+fn phases(job: &Job) -> Part {
+    let mut table = Table::new(vec![
+        Column::number("phase", "Phase"),
+        Column::long_text("circuits", "Circuits"),
+        Column::figure("current_a", "Load", Unit::Ampere),
+    ]);
+    for phase in 1..=job.project.supply.phases {
+        let on: Vec<&Circuit> = job
+            .allocation
+            .circuits
+            .iter()
+            .filter(|circuit| circuit.phase == phase)
+            .collect();
+        let silent: Vec<String> = on
+            .iter()
+            .flat_map(|circuit| circuit.unknown_current.iter().cloned())
+            .collect();
+        let load = on.iter().map(|circuit| circuit.current).sum();
+        table.row(vec![
+            Cell::count(phase),
+            Cell::names(on.iter().map(|circuit| circuit.name.as_str())),
+            Cell::sum(Cell::amperes(load), &silent, "mains current"),
+        ]);
+    }
+    Part::table("phases", "Phases", table)
+}

@@ -1,0 +1,163 @@
+//! Materials and cost, for inside the firm: each line with its cost, and how cost becomes price.
+
+use super::quote::{NO_PRICE, NO_RATE, description, flags, kind_heading, unit};
+use super::{Cell, Column, Part, Table};
+use crate::model::pricing::Uplift;
+use crate::present::date;
+use crate::present::job::Job;
+use crate::price::priced::Line;
+use crate::quantity::figure::Unit;
+use rust_decimal::Decimal;
+
+/// The parts: from cost to price, materials, labour.
+pub(super) fn parts(job: &Job) -> Vec<Part> {
+    vec![build_up(job), lines(job), labour(job)]
+}
+
+fn build_up(job: &Job) -> Part {
+    let totals = &job.quote.totals;
+    let mut table = Table::new(vec![
+        Column::text("item", "Item"),
+        Column::number("rate_percent", "Rate %"),
+        Column::number("amount", &format!("Amount {}", job.quote.currency)),
+    ]);
+    let mut row = |label: &str, rate: Option<Decimal>, amount: Decimal| {
+        let rate = rate.map_or(Cell::Empty, |rate| Cell::Decimal(rate.normalize()));
+        table.row(vec![Cell::text(label), rate, Cell::Money(amount)]);
+    };
+    row("Cost of materials", None, totals.materials_cost);
+    row("Cost of labour", None, totals.labour_cost);
+    row("Overhead", Some(totals.overhead_percent), totals.overhead);
+    row(
+        "Contingency",
+        Some(totals.contingency_percent),
+        totals.contingency,
+    );
+    match totals.uplift {
+        Some(Uplift::Margin(rate)) => row("Margin, of the price", Some(rate), totals.uplift_amount),
+        Some(Uplift::Markup(rate)) => row("Markup, on cost", Some(rate), totals.uplift_amount),
+        None => {}
+    }
+    table.total("Net", vec![("amount", Cell::Money(totals.net))]);
+    if let Some((name, rate)) = &totals.tax_name {
+        let rate = Cell::Decimal(rate.normalize());
+        table.row(vec![Cell::text(name), rate, Cell::Money(totals.tax)]);
+        table.total("Total", vec![("amount", Cell::Money(totals.gross))]);
+    }
+    Part::table("build-up", "From cost to price", table)
+}
+
+fn lines(job: &Job) -> Part {
+    let mut table = Table::new(vec![
+        Column::number("line", "Line"),
+        Column::text("kind", "Kind").data_only(),
+        Column::text("item", "Item"),
+        Column::long_text("description", "Description"),
+        Column::number("needed", "Needed"),
+        Column::text("unit", "Unit"),
+        Column::number("pack", "Pack").when_wide(),
+        Column::number("bought", "Bought"),
+        Column::number("left_over", "Left over").when_wide(),
+        Column::number("unit_cost", "Unit cost"),
+        Column::number("step_from", "Price from").when_wide(),
+        Column::number("discount_percent", "Discount %").when_wide(),
+        Column::number("cost", "Cost"),
+        Column::number("price", "Price"),
+        Column::text("valid_until", "Price until").when_wide(),
+        Column::figure("lead_time_d", "Lead time", Unit::Day).when_wide(),
+        Column::long_text("used_for", "Used for").when_wide(),
+        Column::text("flags", "Remarks"),
+    ]);
+    let mut kind = None;
+    for line in &job.quote.lines {
+        if kind != Some(line.kind) {
+            kind = Some(line.kind);
+            table.group(kind_heading(line));
+        }
+        table.row(line_row(job, line));
+    }
+    let totals = &job.quote.totals;
+    table.total(
+        "",
+        vec![
+            ("description", Cell::text("Materials")),
+            ("cost", Cell::Money(totals.materials_cost)),
+            ("price", Cell::Money(totals.materials)),
+        ],
+    );
+    Part::table("materials", "Materials", table)
+}
+
+fn line_row(job: &Job, line: &Line) -> Vec<Cell> {
+    let optional = |value: Option<Decimal>| {
+        value.map_or(Cell::Empty, |value| Cell::Decimal(value.normalize()))
+    };
+    vec![
+        Cell::count(line.number),
+        Cell::text(line.kind.name()),
+        Cell::text(&line.item),
+        Cell::text(description(line)),
+        Cell::Decimal(line.needed),
+        Cell::text(unit(line)),
+        Cell::count(line.pack),
+        Cell::Decimal(line.bought),
+        Cell::Decimal(line.left_over),
+        Cell::money(line.unit_cost, NO_PRICE),
+        optional(line.step_from),
+        Cell::Decimal(line.discount.normalize()),
+        Cell::money(line.cost, NO_PRICE),
+        Cell::money(line.sell, NO_PRICE),
+        valid_until(job, line),
+        lead_time(line),
+        Cell::names(&line.used_for),
+        Cell::text(flags(job, line)),
+    ]
+}
+
+fn valid_until(job: &Job, line: &Line) -> Cell {
+    Cell::known(
+        line.price_valid_until,
+        |day| Cell::text(date::shown(day, job.project.region)),
+        "the catalogue gives no `price_valid_until`",
+    )
+}
+
+/// Days from order to delivery.
+pub(super) fn lead_time(line: &Line) -> Cell {
+    Cell::known(
+        line.lead_time_days,
+        |days| Cell::figure(f64::from(days), Unit::Day),
+        "the catalogue gives no lead time",
+    )
+}
+
+fn labour(job: &Job) -> Part {
+    let mut table = Table::new(vec![
+        Column::long_text("work", "Work"),
+        Column::number("quantity", "Quantity"),
+        Column::figure("each_min", "Each", Unit::Minute),
+        Column::number("hours_h", "Hours"),
+        Column::number("cost", "Cost"),
+        Column::number("price", "Price"),
+    ]);
+    for line in &job.quote.labour {
+        table.row(vec![
+            Cell::text(&line.work),
+            Cell::Decimal(line.quantity),
+            Cell::minutes(line.each),
+            Cell::Decimal(line.hours),
+            Cell::money(line.cost, NO_RATE),
+            Cell::money(line.sell, NO_RATE),
+        ]);
+    }
+    let totals = &job.quote.totals;
+    table.total(
+        "Labour",
+        vec![
+            ("hours_h", Cell::Decimal(totals.labour_hours)),
+            ("cost", Cell::Money(totals.labour_cost)),
+            ("price", Cell::Money(totals.labour)),
+        ],
+    );
+    Part::table("labour-cost", "Labour", table)
+}

@@ -1,0 +1,84 @@
+//! The summary: what the job comes to, what is wrong with it, and which documents follow.
+
+use super::{Cell, Column, DOCUMENTS, Part, Table};
+use crate::judge::verdict::Outcome;
+use crate::model::project::Severity;
+use crate::present::counts::Counts;
+use crate::present::job::Job;
+use crate::quantity::{Length, Power};
+
+/// The parts of the summary.
+pub(super) fn parts(job: &Job) -> Vec<Part> {
+    let mut parts = vec![key_figures(job)];
+    parts.extend(faults(job));
+    parts.push(documents());
+    parts
+}
+
+fn key_figures(job: &Job) -> Part {
+    let length: Length = job.sizing.runs.iter().map(|sized| sized.length).sum();
+    let load: Power = job.sizing.drivers.iter().map(|driver| driver.load).sum();
+    let mut table = Table::new(vec![
+        Column::text("figure", "Figure"),
+        Column::number("value", "Value"),
+        Column::text("unit", "Unit"),
+    ]);
+    let mut row = |label: &str, cell: Cell, unit: &str| {
+        table.row(vec![Cell::text(label), cell, Cell::text(unit)]);
+    };
+    row("Runs of strip", Cell::count(job.sizing.runs.len()), "");
+    row("Strip", Cell::metres(length), "m");
+    row("Drivers", Cell::count(job.sizing.drivers.len()), "");
+    row("Load on the drivers", Cell::watts(load), "W");
+    row("Control loops", Cell::count(job.allocation.loops.len()), "");
+    row(
+        "Mains circuits",
+        Cell::count(job.allocation.circuits.len()),
+        "",
+    );
+    row("Assumptions", Cell::count(job.quote.assumptions.len()), "");
+    row(
+        "Net price",
+        Cell::Money(job.quote.totals.net),
+        &job.quote.currency,
+    );
+    row(
+        "Total price",
+        Cell::Money(job.quote.totals.gross),
+        &job.quote.currency,
+    );
+    let mut part = Part::table("summary", "", table);
+    part.text = vec![format!("Checks: {}.", Counts::of(&job.verdicts))];
+    if job.quote.totals.lines_without_price > 0 {
+        part.notes.push(format!(
+            "Lines without a price, in no total: {}.",
+            job.quote.totals.lines_without_price
+        ));
+    }
+    part
+}
+
+/// Broken faults, by name.
+fn faults(job: &Job) -> Option<Part> {
+    let lines: Vec<String> = job
+        .verdicts
+        .iter()
+        .filter(|verdict| verdict.outcome == Outcome::Broken && verdict.severity == Severity::Fault)
+        .map(|verdict| {
+            let remedy = verdict.remedy.as_deref().unwrap_or("see the checks");
+            format!("{}: {}: {remedy}.", verdict.subject, verdict.rule)
+        })
+        .collect();
+    (!lines.is_empty()).then(|| Part::prose("Faults to mend before anyone wires from this", lines))
+}
+
+fn documents() -> Part {
+    let mut table = Table::new(vec![
+        Column::text("document", "Document"),
+        Column::long_text("title", "Title"),
+    ]);
+    for listed in DOCUMENTS.iter().filter(|listed| !listed.inside) {
+        table.row(vec![Cell::text(listed.name), Cell::text(listed.title)]);
+    }
+    Part::table("documents", "Documents of this job", table)
+}

@@ -1,0 +1,28 @@
+//! What the rules say of one subject, in short.
+
+use super::Cell;
+use crate::judge::verdict::Outcome;
+use crate::model::project::Severity;
+use crate::present::job::Job;
+
+/// The worst word that any rule has for a subject such as `run hall-cove` or `driver D-04`; notes
+/// do not count. Nothing when no rule speaks of it.
+pub(super) fn of_subject(job: &Job, subject: &str) -> Cell {
+    job.verdicts
+        .iter()
+        .filter(|verdict| verdict.subject == subject && verdict.severity != Severity::Note)
+        .map(|verdict| &verdict.outcome)
+        .filter(|outcome| !matches!(outcome, Outcome::NotHere { .. }))
+        .min_by_key(|outcome| rank(outcome))
+        .map_or(Cell::Empty, |outcome| Cell::Verdict(outcome.name()))
+}
+
+/// Worst first.
+pub(super) fn rank(outcome: &Outcome) -> u8 {
+    match outcome {
+        Outcome::Broken => 0,
+        Outcome::CannotTell { .. } => 1,
+        Outcome::Holds => 2,
+        Outcome::NotHere { .. } => 3,
+    }
+}

@@ -1,0 +1,98 @@
+//! Results as JSON for programs: one object a command, whose keys do not change within a format.
+//!
+//! Keys are plain snake_case with the unit as suffix; numbers are numbers, money is a decimal in
+//! a string, and what is not known is `null`. Lists stand in the order of the documents. The
+//! structs here are the contract; [`schema`] gives it as a JSON Schema.
+
+mod check;
+mod driver;
+mod loops;
+mod project;
+mod quote;
+mod size;
+
+pub use check::{Check, Verdict};
+pub use loops::Loops;
+pub use project::Project;
+pub use quote::Quote;
+pub use size::Size;
+
+use super::job::Job;
+use super::measured;
+use rust_decimal::Decimal;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The format's number. A reader refuses one that it does not know.
+pub const FORMAT: u32 = 1;
+
+/// Everything: what `feedpoint report` writes to `report.json`.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Report {
+    /// Number of this format.
+    pub format: u32,
+    /// The project.
+    pub project: Project,
+    /// Runs, drivers, cables.
+    pub size: Size,
+    /// Loops and circuits.
+    pub loops: Loops,
+    /// Materials, labour, totals.
+    pub quote: Quote,
+    /// Verdicts and cautions.
+    pub check: Check,
+}
+
+impl Report {
+    /// The report of a job.
+    #[must_use]
+    pub fn of(job: &Job) -> Report {
+        Report {
+            format: FORMAT,
+            project: Project::of(job),
+            size: Size::of(job),
+            loops: Loops::of(job),
+            quote: Quote::of(job),
+            check: Check::of(job),
+        }
+    }
+}
+
+/// One object as text, with a line end.
+///
+/// # Errors
+/// When it can't be serialised, which is a fault of this program.
+pub fn text<T: Serialize>(object: &T) -> Result<String, serde_json::Error> {
+    let mut text = serde_json::to_string_pretty(object)?;
+    text.push('\n');
+    Ok(text)
+}
+
+/// The JSON Schema of [`Report`], whose parts are what `size`, `loops`, `quote` and `check` print.
+///
+/// # Errors
+/// When it can't be serialised, which is a fault of this program.
+pub fn schema() -> Result<String, serde_json::Error> {
+    text(&schemars::schema_for!(Report))
+}
+
+/// A number as it is written; `null` when it is not finite.
+type Number = Option<f64>;
+
+fn number(value: f64) -> Number {
+    measured::written(value)
+}
+
+/// Money as a decimal in a string.
+fn money(amount: Decimal) -> String {
+    amount.to_string()
+}
+
+/// A quantity as a plain decimal in a string, without idle zeros.
+fn quantity(amount: Decimal) -> String {
+    amount.normalize().to_string()
+}
+
+fn names<'a>(names: impl IntoIterator<Item = &'a str>) -> Vec<String> {
+    names.into_iter().map(str::to_owned).collect()
+}
