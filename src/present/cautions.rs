@@ -1,6 +1,7 @@
 //! What every document that someone could wire from must say. None of it can be switched off.
 
 use super::job::Job;
+use crate::choose::sized::Sizing;
 use crate::model::driver::SafetyClass;
 use crate::model::project::Project;
 use crate::norms::region::Region;
@@ -13,18 +14,40 @@ const WARM_WATTS_PER_METRE: f64 = 10.0;
 /// Ambient at which most datasheet figures end to hold (common practice, no source).
 const WARM_AMBIENT_CELSIUS: f64 = 35.0;
 
-/// The cautions of a job: those for all jobs, those that its contents call for, and those that
-/// its judging added.
+/// The cautions that a project calls for before it is sized: those for all jobs of its region,
+/// those that its places call for, and those of the rules that have something to say about it.
 #[must_use]
-pub fn of(job: &Job) -> Vec<String> {
+pub fn of(project: &Project, of_rules: Vec<String>) -> Vec<String> {
+    let mut cautions = general(project.region);
+    cautions.extend(texts(BY_PROJECT, project));
+    add_new(&mut cautions, of_rules);
+    cautions
+}
+
+/// What stands in the frame on every sheet: the cautions for all jobs of the region, and those
+/// that the places and drivers of this one call for.
+#[must_use]
+pub fn on_sheets(job: &Job) -> Vec<String> {
     let mut cautions = general(job.project.region);
-    cautions.extend(by_contents(job));
-    for caution in &job.cautions {
-        if !cautions.contains(caution) {
-            cautions.push(caution.clone());
+    cautions.extend(texts(BY_PROJECT, &job.project));
+    cautions.extend(texts(BY_SIZING, &job.sizing));
+    cautions
+}
+
+/// Every caution of a job: those of the sheets, then those of the rules.
+#[must_use]
+pub fn all(job: &Job) -> Vec<String> {
+    let mut cautions = on_sheets(job);
+    add_new(&mut cautions, job.cautions.clone());
+    cautions
+}
+
+fn add_new(cautions: &mut Vec<String>, more: Vec<String>) {
+    for caution in more {
+        if !cautions.contains(&caution) {
+            cautions.push(caution);
         }
     }
-    cautions
 }
 
 /// The cautions for all jobs of a region.
@@ -70,74 +93,60 @@ pub fn general(region: Region) -> Vec<String> {
 }
 
 /// A caution that some jobs call for.
-struct Conditional {
-    /// Whether a job calls for it.
-    applies: fn(&Job) -> bool,
+struct Conditional<T> {
+    /// Whether what is asked about calls for it.
+    applies: fn(&T) -> bool,
     /// What it says.
     text: &'static str,
 }
 
-const BY_CONTENTS: &[Conditional] = &[
+const BY_PROJECT: &[Conditional<Project>] = &[
     Conditional {
-        applies: |job| {
-            any_driver(job, |marks| {
-                !marks.contains(&SafetyClass::ProtectiveClassTwo)
-            })
-        },
-        text: "Drivers that are not double insulated (protective class II) need their protective \
-               conductor connected and tested.",
-    },
-    Conditional {
-        applies: |job| {
-            job.sizing
-                .drivers
-                .iter()
-                .any(|driver| driver.item.safety.is_none())
-        },
-        text: "At least one driver's sheet does not say how its output is separated from mains: \
-               until it does, treat its output as mains.",
-    },
-    Conditional {
-        applies: |job| job.project.runs.iter().any(|run| run.wet),
+        applies: |project| project.runs.iter().any(|run| run.wet),
         text: "Wet places: use strip, joints and end caps of the ingress class asked for, seal cut \
                ends again, and keep drivers out of the zones where mains is not allowed.",
     },
     Conditional {
-        applies: |job| is_warm(&job.project),
+        applies: is_warm,
         text: "Heat: mount strip on metal or as its maker says, not on bare timber or plaster; \
                leave no strip lit on the reel.",
     },
     Conditional {
-        applies: |job| {
-            job.sizing
-                .drivers
-                .iter()
-                .any(|driver| driver.item.bus.is_some())
-        },
-        text: "Dimmed light can flicker. Where people may be photosensitive, or cameras are used, \
-               ask for the drivers' flicker figures before ordering.",
-    },
-    Conditional {
-        applies: |job| !job.project.runs.is_empty(),
+        applies: |project| !project.runs.is_empty(),
         text: "Working at height: use safe access, and have a second person where strip or cable \
                is out of reach from the floor.",
     },
 ];
 
-fn by_contents(job: &Job) -> impl Iterator<Item = String> {
-    BY_CONTENTS
-        .iter()
-        .filter(|caution| (caution.applies)(job))
-        .map(|caution| caution.text.to_owned())
-}
+const BY_SIZING: &[Conditional<Sizing>] = &[
+    Conditional {
+        applies: |sizing| {
+            let mut marks = sizing
+                .drivers
+                .iter()
+                .filter_map(|it| it.item.safety.as_ref());
+            marks.any(|marks| !marks.contains(&SafetyClass::ProtectiveClassTwo))
+        },
+        text: "Drivers that are not double insulated (protective class II) need their protective \
+               conductor connected and tested.",
+    },
+    Conditional {
+        applies: |sizing| sizing.drivers.iter().any(|it| it.item.safety.is_none()),
+        text: "At least one driver's sheet does not say how its output is separated from mains: \
+               until it does, treat its output as mains.",
+    },
+    Conditional {
+        applies: |sizing| sizing.drivers.iter().any(|it| it.item.bus.is_some()),
+        text: "Dimmed light can flicker. Where people may be photosensitive, or cameras are used, \
+               ask for the drivers' flicker figures before ordering.",
+    },
+];
 
-/// Whether a driver has marks, and they satisfy `test`.
-fn any_driver(job: &Job, test: fn(&[SafetyClass]) -> bool) -> bool {
-    job.sizing
-        .drivers
-        .iter()
-        .filter_map(|driver| driver.item.safety.as_deref())
-        .any(test)
+fn texts<T>(list: &[Conditional<T>], about: &T) -> Vec<String> {
+    list.iter()
+        .filter(|caution| (caution.applies)(about))
+        .map(|caution| caution.text.to_owned())
+        .collect()
 }
 
 fn is_warm(project: &Project) -> bool {

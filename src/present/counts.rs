@@ -62,7 +62,7 @@ impl std::fmt::Display for Counts {
                 .collect();
             write!(f, " ({})", shown.join(", "))?;
         }
-        write!(f, ", {} cannot tell, {} hold", self.cannot_tell, self.holds)
+        write!(f, ", {} cannot tell, {} kept", self.cannot_tell, self.holds)
     }
 }
 

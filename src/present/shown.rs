@@ -3,6 +3,7 @@
 use super::document::{Align, Cell, Column, Document, Part, Row, Showing};
 use super::money;
 use super::printable::printable;
+use crate::quantity::figure::Unit;
 
 /// Why figures are not known, each reason once, numbered in order of appearance.
 #[derive(Debug, Default)]
@@ -47,16 +48,19 @@ pub fn text(cell: &Cell, column: &Column, decimals: u32, notes: &mut Notes) -> S
 /// The heading of a column with its unit.
 #[must_use]
 pub fn heading(column: &Column) -> String {
-    match column.unit.map(super::super::quantity::figure::Unit::sign) {
+    match column.unit.map(Unit::sign) {
         Some(sign) if !sign.is_empty() => format!("{} {sign}", column.heading),
         _ => column.heading.clone(),
     }
 }
 
-/// How many characters of a number stand at and after its decimal point: what aligns a column.
+/// How many characters of a number stand after its whole part, unit and all: what aligns a column
+/// on the decimal point.
 #[must_use]
 pub fn after_point(text: &str) -> usize {
-    text.rfind('.').map_or(0, |at| text.len() - at)
+    let whole = |c: char| c.is_ascii_digit() || c == '-';
+    text.find(|c| !whole(c))
+        .map_or(0, |at| text.chars().count() - at)
 }
 
 /// Whether a row's cells in this column are numbers to be aligned.

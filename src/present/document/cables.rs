@@ -78,6 +78,7 @@ fn notes(job: &Job) -> Vec<String> {
         })
         .into_iter()
         .collect();
+    notes.push("Currents and drops of the control bus are in the loop schedule.".to_owned());
     notes.push(
         "mm² and AWG are different sizes: buy the size that is written, not the nearest."
             .to_owned(),
@@ -129,7 +130,7 @@ fn bus_row(on: &Loop, stretch: &BusStretch) -> Vec<Cell> {
         item,
         cores,
         Cell::metres(stretch.length),
-        Cell::amperes(stretch.current),
+        Cell::Empty,
         Cell::Empty,
         Cell::Empty,
         Cell::Empty,
@@ -179,7 +180,8 @@ fn mains_row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
     ]
 }
 
-fn type_and_cores(cable: Option<&Cable>, service: &str) -> (Cell, Cell) {
+/// The id of a cable and its cores; unknown where there is none for this service.
+pub(super) fn type_and_cores(cable: Option<&Cable>, service: &str) -> (Cell, Cell) {
     match cable {
         Some(cable) => (Cell::text(&cable.offer.id), Cell::text(cores(cable))),
         None => {

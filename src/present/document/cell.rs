@@ -132,7 +132,7 @@ impl Cell {
             return known_part;
         }
         let at_least = match &known_part {
-            Cell::Figure(figure) => format!("at least {figure}: "),
+            Cell::Figure(figure) if figure.value > 0.0 => format!("at least {figure}: "),
             _ => String::new(),
         };
         let verb = if silent.len() == 1 { "is" } else { "are" };

@@ -24,6 +24,7 @@ fn circuits(job: &Job) -> Part {
         Column::text("breaker", "Breaker"),
         Column::figure("residual_ma", "Residual", Unit::Milliampere).when_wide(),
         Column::text("cable", "Cable"),
+        Column::text("cores", "Cores").when_wide(),
         Column::figure("length_m", "Length", Unit::Metre),
         Column::number("drivers", "Drivers"),
         Column::figure("current_a", "Load", Unit::Ampere),
@@ -55,6 +56,7 @@ fn notes(job: &Job) -> Vec<String> {
 
 fn circuit_row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
     let rating = Current::new::<uom::si::electric_current::ampere>(circuit.breaker.amperes.into());
+    let (item, cores) = cables::type_and_cores(circuit.cable.as_deref(), "mains");
     let known_load = |cell: Cell| Cell::sum(cell, &circuit.unknown_current, "mains current");
     vec![
         Cell::text(&circuit.name),
@@ -69,11 +71,8 @@ fn circuit_row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
             .circuits
             .residual
             .map_or(Cell::text("none"), Cell::milliamperes),
-        Cell::known(
-            circuit.cable.as_ref(),
-            |cable| Cell::text(format!("{} ({})", cable.offer.id, cables::cores(cable))),
-            "no catalogue of the project has mains cable",
-        ),
+        item,
+        cores,
         Cell::known(
             circuit.length,
             Cell::metres,

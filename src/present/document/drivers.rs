@@ -176,8 +176,8 @@ pub(super) fn addresses(member: &Member) -> Cell {
 /// What the bus side controls, in words.
 pub(super) fn gear(driver: &Driver) -> &'static str {
     match driver.bus.as_ref().map(|bus| bus.gear) {
-        Some(GearType::Single) => "level (Part 207)",
-        Some(GearType::ColourTemperature) => "level and white (Part 209)",
+        Some(GearType::Single) => "level, Part 207",
+        Some(GearType::ColourTemperature) => "white, Part 209",
         None => "none: switched",
     }
 }

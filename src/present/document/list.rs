@@ -2,7 +2,7 @@
 
 use super::{
     Document, Part, TitleBlock, assumptions, cables, checks, circuits, cutting, drivers, loops,
-    materials, order, quote, runs, scenes, summary,
+    materials, order, quote, runs, safety, scenes, summary,
 };
 use crate::model::project::Project;
 use crate::present::cautions;
@@ -60,6 +60,7 @@ pub const DOCUMENTS: &[Listed] = &[
     wired("circuit-schedule", "Circuit schedule", circuits::parts),
     wired("scene-schedule", "Group and scene schedule", scenes::parts),
     wired("cutting-list", "Cutting list", cutting::parts),
+    wired("cautions", "Cautions", safety::parts),
     commercial("quote", "Quotation", false, quote::parts),
     commercial(
         "assumptions",
@@ -99,7 +100,7 @@ fn document(listed: &Listed, job: &Job) -> Document {
         inside: listed.inside,
         parts: (listed.parts)(job),
         cautions: if listed.wired_from {
-            cautions::of(job)
+            cautions::on_sheets(job)
         } else {
             Vec::new()
         },

@@ -151,8 +151,8 @@ fn kind_heading(kind: MemberKind) -> &'static str {
 /// The block's head, in words.
 fn head_lines(on: &Loop) -> Vec<String> {
     let cable = on.cable.as_ref().map_or_else(
-        || "no bus cable in the catalogue".to_owned(),
-        |cable| format!("{} ({})", cable.offer.id, super::cables::cores(cable)),
+        || " (the catalogue has no bus cable)".to_owned(),
+        |cable| format!(" of {} ({})", cable.offer.id, super::cables::cores(cable)),
     );
     let mut lines = vec![
         format!(
@@ -166,7 +166,7 @@ fn head_lines(on: &Loop) -> Vec<String> {
             on.scenes.len(),
         ),
         format!(
-            "Longest {:.2} m, cable {:.2} m of {cable}; drop {:.2} V with all members drawing, \
+            "Longest {:.2} m, cable {:.2} m{cable}; drop {:.2} V with all members drawing, \
              {:.2} V with the supply's whole {:.0} mA at the worst member.",
             measured::metres(on.longest),
             measured::metres(on.cable_length),

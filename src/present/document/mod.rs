@@ -14,6 +14,7 @@ mod materials;
 mod order;
 mod quote;
 mod runs;
+mod safety;
 mod scenes;
 mod summary;
 pub mod table;

@@ -159,7 +159,7 @@ fn feeds(job: &Job) -> Part {
         Column::number("section", "Section"),
         Column::figure("at_m", "Feed at", Unit::Metre),
         Column::text("driver", "Driver"),
-        Column::number("output", "Output"),
+        Column::number("output", "Output").when_wide(),
         Column::text("cable_number", "Cable"),
         Column::text("cable", "Cable type"),
         Column::figure("cable_length_m", "Cable length", Unit::Metre),

@@ -47,9 +47,9 @@ fn members(on: &Loop, group: &LoopGroup) -> Vec<String> {
 
 fn scenes(job: &Job) -> Part {
     let mut table = Table::new(vec![
-        Column::text("loop", "Loop"),
-        Column::number("number", "Scene"),
-        Column::text("scene", "Name"),
+        Column::text("loop", "Loop").data_only(),
+        Column::number("number", "Scene").data_only(),
+        Column::text("scene", "Name").data_only(),
         Column::text("group", "Group"),
         Column::figure("light_percent", "Light", Unit::Percent),
         Column::number("level", "Level"),

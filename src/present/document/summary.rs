@@ -21,31 +21,23 @@ fn key_figures(job: &Job) -> Part {
     let mut table = Table::new(vec![
         Column::text("figure", "Figure"),
         Column::number("value", "Value"),
-        Column::text("unit", "Unit"),
     ]);
-    let mut row = |label: &str, cell: Cell, unit: &str| {
-        table.row(vec![Cell::text(label), cell, Cell::text(unit)]);
-    };
-    row("Runs of strip", Cell::count(job.sizing.runs.len()), "");
-    row("Strip", Cell::metres(length), "m");
-    row("Drivers", Cell::count(job.sizing.drivers.len()), "");
-    row("Load on the drivers", Cell::watts(load), "W");
-    row("Control loops", Cell::count(job.allocation.loops.len()), "");
+    let mut row = |label: &str, cell: Cell| table.row(vec![Cell::text(label), cell]);
+    let currency = &job.quote.currency;
+    row("Runs of strip", Cell::count(job.sizing.runs.len()));
+    row("Strip", Cell::metres(length));
+    row("Drivers", Cell::count(job.sizing.drivers.len()));
+    row("Load on the drivers", Cell::watts(load));
+    row("Control loops", Cell::count(job.allocation.loops.len()));
+    row("Mains circuits", Cell::count(job.allocation.circuits.len()));
+    row("Assumptions", Cell::count(job.quote.assumptions.len()));
     row(
-        "Mains circuits",
-        Cell::count(job.allocation.circuits.len()),
-        "",
-    );
-    row("Assumptions", Cell::count(job.quote.assumptions.len()), "");
-    row(
-        "Net price",
+        &format!("Net price, {currency}"),
         Cell::Money(job.quote.totals.net),
-        &job.quote.currency,
     );
     row(
-        "Total price",
+        &format!("Total price, {currency}"),
         Cell::Money(job.quote.totals.gross),
-        &job.quote.currency,
     );
     let mut part = Part::table("summary", "", table);
     part.text = vec![format!("Checks: {}.", Counts::of(&job.verdicts))];

@@ -98,11 +98,13 @@ impl Table {
         });
     }
 
-    /// Adds a total: its label in the first column, its figures under their keys.
+    /// Adds a total: its label in the first column that people see, its figures under their keys.
     pub fn total(&mut self, label: &str, figures: Vec<(&str, Cell)>) {
         let mut cells = vec![Cell::Empty; self.columns.len()];
-        if let Some(first) = cells.first_mut() {
-            *first = Cell::text(label);
+        let seen = |column: &Column| column.showing != Showing::DataOnly;
+        let first = self.columns.iter().position(seen);
+        if let Some(place) = first.and_then(|at| cells.get_mut(at)) {
+            *place = Cell::text(label);
         }
         for (key, cell) in figures {
             let position = self.columns.iter().position(|column| column.key == key);

@@ -33,7 +33,7 @@ impl Check {
             project: Project::of(job),
             counts: Counts::of(counts::Counts::of(&job.verdicts)),
             verdicts: job.verdicts.iter().map(Verdict::of).collect(),
-            cautions: cautions::of(job),
+            cautions: cautions::all(job),
         }
     }
 }

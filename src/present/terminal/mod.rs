@@ -2,6 +2,7 @@
 
 mod blocks;
 mod table;
+mod widths;
 
 use super::document::{Document, Part};
 use super::printable::printable;

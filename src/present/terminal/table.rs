@@ -1,23 +1,62 @@
 //! One table on a terminal.
 
-use super::{Look, emphasised, push_line, push_paragraph};
+use super::widths::{Need, Widths, fit};
+use super::{Look, columns, emphasised, push_line, push_paragraph};
 use crate::present::document::{Align, Cell, Column, Document, Row, RowKind, Showing, Table};
 use crate::present::shown::{self, Notes};
+use crate::present::wrap::wrap;
+use crate::quantity::number::real;
 use comfy_table::{
     CellAlignment, Color, ColumnConstraint, ContentArrangement, ContentLineStyle, LineStyle,
-    TableStyle,
+    TableStyle, Width,
 };
-use unicode_width::UnicodeWidthStr;
 
-/// Between two columns.
-const GAP: usize = 2;
-/// Least width of a column whose text may take several lines.
-const LEAST_LONG: usize = 14;
-/// Names up to this are kept on one line.
-const LONGEST_NAME: usize = 24;
 /// Stands for a group's heading while the table is laid out, since its cells can't be joined; no
 /// text can hold it, as private characters are replaced before.
 const GROUP: char = '\u{E000}';
+
+/// Writes the table, with as many of its columns as the width allows.
+pub(super) fn push(
+    out: &mut String,
+    table: &Table,
+    document: &Document,
+    look: Look,
+    notes: &mut Notes,
+) {
+    let mut laid = laid_out(table, document, &mut Notes::default());
+    let needs: Vec<Need> = laid.iter().map(Laid::need).collect();
+    let widths = fit(&needs, look.width);
+    let left_out = left_out(&laid, &widths);
+    // Once more without what is left out, so that notes are numbered by what is seen.
+    let shown: Vec<&Column> = kept(&laid, &widths).map(|it| it.column).collect();
+    laid = of_columns(&shown, table, document, notes);
+    let widths_shown: Vec<usize> = widths.columns.iter().flatten().copied().collect();
+    push_lines(
+        out,
+        table,
+        look,
+        &drawn(table, &laid, &widths_shown, widths.gap, look),
+    );
+    if !left_out.is_empty() {
+        let names = left_out.join(", ");
+        push_paragraph(out, &format!("Left out at this width: {names}."), "", look);
+    }
+}
+
+/// Writes the drawn lines, with the groups' headings in their places.
+fn push_lines(out: &mut String, table: &Table, look: Look, drawn: &comfy_table::Table) {
+    let mut groups = table.rows.iter().filter(|row| row.kind == RowKind::Group);
+    for line in drawn.lines() {
+        if line.contains(GROUP) {
+            let heading = groups.next().map(shown::group_heading).unwrap_or_default();
+            for part in wrap(&heading, real(look.width), &columns) {
+                push_line(out, &emphasised(&part, look));
+            }
+        } else {
+            push_line(out, &line);
+        }
+    }
+}
 
 /// A column with the texts of all its cells, one a row that is not a group's heading.
 struct Laid<'a> {
@@ -28,60 +67,25 @@ struct Laid<'a> {
 }
 
 impl Laid<'_> {
-    fn widest(&self) -> usize {
-        let cells = self.texts.iter().map(|text| text.width()).max();
-        let heading = self.heading.lines().map(UnicodeWidthStr::width).max();
-        cells.unwrap_or(0).max(heading.unwrap_or(0))
-    }
-
-    /// The least it can be shown in.
-    fn least(&self) -> usize {
-        let wraps = self.column.align == Align::Left;
-        let heading = self.heading.lines().map(UnicodeWidthStr::width).max();
-        let heading = heading.unwrap_or(0);
-        match (wraps, self.column.stretch) {
-            (true, 0) => self.widest().min(LONGEST_NAME.max(heading)),
-            (true, _) => self.widest().min(LEAST_LONG.max(heading)),
-            (false, _) => self.widest(),
-        }
-    }
-}
-
-/// Writes the table, with as many of its columns as the width allows.
-pub(super) fn push(
-    out: &mut String,
-    table: &Table,
-    document: &Document,
-    look: Look,
-    notes: &mut Notes,
-) {
-    let mut columns = laid_out(table, document, notes);
-    let left_out = drop_until_it_fits(&mut columns, look.width);
-    let lines = lines(table, &columns, look);
-    let mut groups = table.rows.iter().filter(|row| row.kind == RowKind::Group);
-    for line in lines {
-        if line.contains(GROUP) {
-            let heading = groups.next().map(shown::group_heading).unwrap_or_default();
-            for part in super::wrap(
-                &heading,
-                crate::quantity::number::real(look.width),
-                &super::columns,
-            ) {
-                push_line(out, &emphasised(&part, look));
-            }
-        } else {
-            push_line(out, &line);
-        }
-    }
-    if !left_out.is_empty() {
-        let names = left_out.join(", ");
-        push_paragraph(out, &format!("Left out at this width: {names}."), "", look);
+    fn need(&self) -> Need {
+        let texts = self.texts.iter().map(String::as_str);
+        Need::of(self.column, &self.heading, texts)
     }
 }
 
 fn laid_out<'a>(table: &'a Table, document: &Document, notes: &mut Notes) -> Vec<Laid<'a>> {
-    let mut columns: Vec<Laid<'a>> = table
-        .columns
+    let shown = |column: &&Column| matches!(column.showing, Showing::Always | Showing::WhenWide);
+    let columns: Vec<&Column> = table.columns.iter().filter(shown).collect();
+    of_columns(&columns, table, document, notes)
+}
+
+fn of_columns<'a>(
+    chosen: &[&'a Column],
+    table: &'a Table,
+    document: &Document,
+    notes: &mut Notes,
+) -> Vec<Laid<'a>> {
+    let mut laid: Vec<Laid<'a>> = chosen
         .iter()
         .map(|column| Laid {
             column,
@@ -91,21 +95,16 @@ fn laid_out<'a>(table: &'a Table, document: &Document, notes: &mut Notes) -> Vec
         })
         .collect();
     for row in table.rows.iter().filter(|row| row.kind != RowKind::Group) {
-        for (laid, cell) in columns.iter_mut().zip(&row.cells) {
-            if is_shown(laid.column) {
-                laid.texts
-                    .push(shown::text(cell, laid.column, document.decimals, notes));
-                laid.cells.push(cell);
+        for (column, cell) in table.columns.iter().zip(&row.cells) {
+            if let Some(into) = laid.iter_mut().find(|it| it.column.key == column.key) {
+                into.texts
+                    .push(shown::text(cell, column, document.decimals, notes));
+                into.cells.push(cell);
             }
         }
     }
-    columns.retain(|laid| is_shown(laid.column));
-    columns.iter_mut().for_each(align_points);
-    columns
-}
-
-fn is_shown(column: &Column) -> bool {
-    matches!(column.showing, Showing::Always | Showing::WhenWide)
+    laid.iter_mut().for_each(align_points);
+    laid
 }
 
 /// Headings of figures stand word under word, so that they are no wider than the figures.
@@ -120,14 +119,11 @@ fn broken_heading(column: &Column) -> String {
 
 /// Puts spaces after numbers so that their decimal points stand one under the other.
 fn align_points(laid: &mut Laid) {
-    let after = |text: &str, cell: &&Cell| {
-        shown::is_number(laid.column, cell).then(|| shown::after_point(text))
-    };
     let depths: Vec<Option<usize>> = laid
         .texts
         .iter()
         .zip(&laid.cells)
-        .map(|(text, cell)| after(text, cell))
+        .map(|(text, cell)| shown::is_number(laid.column, cell).then(|| shown::after_point(text)))
         .collect();
     let most = depths.iter().flatten().max().copied().unwrap_or(0);
     for (text, depth) in laid.texts.iter_mut().zip(depths) {
@@ -137,24 +133,28 @@ fn align_points(laid: &mut Laid) {
     }
 }
 
-/// Leaves out columns that may be left out, the last first, until the table fits; their headings.
-fn drop_until_it_fits(columns: &mut Vec<Laid>, width: usize) -> Vec<String> {
-    let mut left_out = Vec::new();
-    let needed = |columns: &[Laid]| {
-        let cells: usize = columns.iter().map(|laid| laid.least() + GAP).sum();
-        cells.saturating_sub(GAP)
-    };
-    while needed(columns) > width {
-        let last = columns
-            .iter()
-            .rposition(|laid| laid.column.showing == Showing::WhenWide);
-        let Some(at) = last else { break };
-        left_out.insert(0, columns.remove(at).column.heading.to_lowercase());
-    }
-    left_out
+fn kept<'a, 'b>(laid: &'b [Laid<'a>], widths: &'b Widths) -> impl Iterator<Item = &'b Laid<'a>> {
+    laid.iter()
+        .zip(&widths.columns)
+        .filter(|(_, width)| width.is_some())
+        .map(|(laid, _)| laid)
 }
 
-fn lines(table: &Table, columns: &[Laid], look: Look) -> Vec<String> {
+fn left_out(laid: &[Laid], widths: &Widths) -> Vec<String> {
+    laid.iter()
+        .zip(&widths.columns)
+        .filter(|(_, width)| width.is_none())
+        .map(|(laid, _)| laid.column.heading.to_lowercase())
+        .collect()
+}
+
+fn drawn(
+    table: &Table,
+    laid: &[Laid],
+    widths: &[usize],
+    gap: usize,
+    look: Look,
+) -> comfy_table::Table {
     let rule = if look.ascii { '-' } else { '─' };
     let mut drawn = comfy_table::Table::new();
     drawn
@@ -164,9 +164,8 @@ fn lines(table: &Table, columns: &[Laid], look: Look) -> Vec<String> {
                 .header_separator(LineStyle::none().fill(rule).junction(rule))
                 .content_lines(ContentLineStyle::none()),
         )
-        .set_content_arrangement(ContentArrangement::Dynamic)
-        .set_width(u16::try_from(look.width).unwrap_or(u16::MAX))
-        .set_header(columns.iter().map(|laid| heading_cell(laid, look)));
+        .set_content_arrangement(ContentArrangement::Disabled)
+        .set_header(laid.iter().map(|it| heading_cell(it, look)));
     if look.colour {
         drawn.enforce_styling();
     } else {
@@ -177,27 +176,25 @@ fn lines(table: &Table, columns: &[Laid], look: Look) -> Vec<String> {
         if row.kind == RowKind::Group {
             drawn.add_row([GROUP.to_string()]);
         } else {
-            drawn.add_row(columns.iter().map(|laid| body_cell(laid, index, row, look)));
+            let cells = laid.iter().zip(widths);
+            drawn.add_row(cells.map(|(it, width)| body_cell(it, *width, index, row, look)));
             index += 1;
         }
     }
-    set_widths(&mut drawn, columns, look.width);
-    drawn.lines().collect()
+    set_widths(&mut drawn, widths, gap);
+    drawn
 }
 
-fn set_widths(drawn: &mut comfy_table::Table, columns: &[Laid], width: usize) {
-    let least: usize = columns.iter().map(|laid| laid.least() + GAP).sum();
-    let fits = least <= width + GAP;
-    for (index, laid) in columns.iter().enumerate() {
-        let last = index + 1 == columns.len();
-        let Some(column) = drawn.column_mut(index) else {
-            continue;
-        };
-        column.set_padding((0, if last { 0 } else { 2 }));
-        let fixed = laid.column.align == Align::Right
-            || laid.widest() <= laid.least() && laid.column.stretch == 0;
-        if fits && fixed {
-            column.set_constraint(ColumnConstraint::ContentWidth);
+fn set_widths(drawn: &mut comfy_table::Table, widths: &[usize], gap: usize) {
+    for (index, width) in widths.iter().enumerate() {
+        // One space is drawn between columns in any case.
+        let last = index + 1 == widths.len();
+        let padding = u16::try_from(if last { 0 } else { gap - 1 }).unwrap_or(0);
+        let width = u16::try_from(*width).unwrap_or(u16::MAX);
+        if let Some(column) = drawn.column_mut(index) {
+            column.set_padding((0, padding));
+            let whole = width.saturating_add(padding);
+            column.set_constraint(ColumnConstraint::Absolute(Width::Fixed(whole)));
         }
     }
 }
@@ -211,8 +208,12 @@ fn heading_cell(laid: &Laid, look: Look) -> comfy_table::Cell {
     }
 }
 
-fn body_cell(laid: &Laid, index: usize, row: &Row, look: Look) -> comfy_table::Cell {
+fn body_cell(laid: &Laid, width: usize, index: usize, row: &Row, look: Look) -> comfy_table::Cell {
     let text = laid.texts.get(index).map_or("", String::as_str);
+    let text = match laid.column.align {
+        Align::Left => wrap(text, real(width), &columns).join("\n"),
+        Align::Right => text.to_owned(),
+    };
     let mut cell = comfy_table::Cell::new(text).set_alignment(alignment(laid.column));
     if !look.colour {
         return cell;
