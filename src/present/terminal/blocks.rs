@@ -56,12 +56,19 @@ pub(super) fn push(
 }
 
 fn push_head(out: &mut String, texts: &[(&Column, &Cell, String)], head: usize, look: Look) {
-    let words: Vec<String> = texts
-        .iter()
-        .take(head)
-        .map(|(_, cell, text)| coloured(cell, text, look))
-        .collect();
-    push_line(out, &words.join("  "));
+    let mut width = 0;
+    let mut line = String::new();
+    for (_, cell, text) in texts.iter().take(head) {
+        if width > 0 && width + 2 + text.width() > look.width {
+            push_line(out, &line);
+            (width, line) = (INDENT, " ".repeat(INDENT));
+        } else if width > 0 {
+            (width, line) = (width + 2, line + "  ");
+        }
+        width += text.width();
+        line.push_str(&coloured(cell, text, look));
+    }
+    push_line(out, &line);
 }
 
 fn coloured(cell: &Cell, text: &str, look: Look) -> String {

@@ -36,8 +36,14 @@ pub fn write(documents: &[Document], look: Look) -> String {
 }
 
 fn push_document(out: &mut String, document: &Document, look: Look) {
-    let title = emphasised(&document.title, look);
-    push_line(out, &format!("{title}  {}", shown::block_line(document)));
+    let block = shown::block_line(document);
+    if document.title.width() + 2 + block.width() <= look.width {
+        let title = emphasised(&document.title, look);
+        push_line(out, &format!("{title}  {block}"));
+    } else {
+        push_line(out, &emphasised(&document.title, look));
+        push_paragraph(out, &block, "", look);
+    }
     for part in document.parts.iter().filter(|part| !shown::is_empty(part)) {
         out.push('\n');
         push_part(out, document, part, look);
