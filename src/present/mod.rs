@@ -11,6 +11,7 @@ pub mod job;
 pub mod json;
 pub mod measured;
 pub mod money;
+pub mod pdf;
 pub mod printable;
 pub mod shown;
 pub mod terminal;

@@ -39,6 +39,8 @@ pub enum Unit {
     Count,
     /// Minutes, none.
     Minute,
+    /// Seconds, one.
+    Second,
     /// Hours, two.
     Hour,
     /// Ω, three.
@@ -71,6 +73,7 @@ impl Unit {
             Unit::Mirek => "mirek",
             Unit::Count | Unit::Chromaticity => "",
             Unit::Minute => "min",
+            Unit::Second => "s",
             Unit::Hour => "h",
             Unit::Ohm => "Ω",
             Unit::Day => "d",
@@ -87,6 +90,7 @@ impl Unit {
             | Unit::VoltAmpere
             | Unit::Percent
             | Unit::Steps
+            | Unit::Second
             | Unit::LeakageMilliampere => 1,
             Unit::Ohm => 3,
             Unit::Chromaticity => 4,

@@ -195,7 +195,7 @@ fn outputs(job: &Job) -> Part {
         Column::text("driver", "Driver"),
         Column::number("output", "Output"),
         Column::long_text("sections", "Run and section"),
-        Column::text("channel_currents_a", "Most current of each channel, A"),
+        Column::text("channel_currents_a", "Channels, most A"),
     ]);
     for driver in &job.sizing.drivers {
         for output in &driver.outputs {

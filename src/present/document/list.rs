@@ -5,6 +5,7 @@ use super::{
     materials, order, quote, runs, safety, scenes, summary,
 };
 use crate::model::project::Project;
+use crate::norms::region::Region;
 use crate::present::cautions;
 use crate::present::date;
 use crate::present::job::Job;
@@ -120,7 +121,16 @@ fn title_block(project: &Project) -> TitleBlock {
             .unwrap_or_default(),
         prepared_by: said(&heading.prepared_by),
         customer: said(&heading.customer),
-        region: project.region.name().to_owned(),
+        region: region_name(project.region).to_owned(),
+    }
+}
+
+/// A region as people call it.
+fn region_name(region: Region) -> &'static str {
+    match region {
+        Region::Iec => "IEC",
+        Region::NorthAmerica => "North America",
+        Region::AusNz => "Australia, New Zealand",
     }
 }
 

@@ -5,7 +5,9 @@ use crate::allocate::allocated::{Loop, LoopGroup};
 use crate::model::scene::{Scene, SceneSetting};
 use crate::present::job::Job;
 use crate::present::measured;
+use crate::quantity::Temperature;
 use crate::quantity::figure::Unit;
+use crate::solve::dimming;
 
 /// The parts of the group and scene schedule.
 pub(super) fn parts(job: &Job) -> Vec<Part> {
@@ -55,7 +57,8 @@ fn scenes(job: &Job) -> Part {
         Column::number("level", "Level"),
         Column::figure("white_k", "White", Unit::Kelvin),
         Column::figure("white_mirek", "White", Unit::Mirek),
-        Column::number("fade_s", "Fade, s"),
+        Column::figure("fade_s", "Fade", Unit::Second),
+        Column::number("fade_code", "Fade code"),
     ]);
     for on in &job.allocation.loops {
         for (number, name) in on.scenes.iter().enumerate() {
@@ -71,7 +74,8 @@ fn scenes(job: &Job) -> Part {
     let mut part = Part::table("scene-schedule", "Scenes on each loop", table);
     part.notes.push(
         "Level is 0 to 254 on the logarithmic curve of IEC 62386-102; white is sent as whole \
-         mirek. A group without a level or white in a scene keeps what it has."
+         mirek. A group without a level or white in a scene keeps what it has. A fade code is the \
+         nearest that there is to the fade asked for."
             .to_owned(),
     );
     part
@@ -94,6 +98,14 @@ fn settings_on<'a>(on: &Loop, scene: &'a Scene) -> Vec<&'a SceneSetting> {
     settings
 }
 
+fn mirek(white: Temperature) -> Cell {
+    Cell::known(
+        dimming::mirek(white),
+        |mirek| Cell::figure(f64::from(mirek), Unit::Mirek),
+        "no mirek value stands for this white",
+    )
+}
+
 fn setting_row(on: &Loop, number: usize, scene: &Scene, setting: &SceneSetting) -> Vec<Cell> {
     vec![
         Cell::text(&on.name),
@@ -101,11 +113,18 @@ fn setting_row(on: &Loop, number: usize, scene: &Scene, setting: &SceneSetting) 
         Cell::text(&scene.name),
         Cell::text(&setting.group.title),
         Cell::percent(setting.light),
-        Cell::Empty,
+        Cell::known(
+            dimming::level(setting.light),
+            |level| Cell::count(usize::from(level)),
+            "the light asked for is not between 0 and 100 %",
+        ),
         setting.white.map_or(Cell::Empty, Cell::kelvin),
-        Cell::Empty,
+        setting.white.map_or(Cell::Empty, mirek),
         scene.fade.map_or(Cell::Empty, |fade| {
-            Cell::text(format!("{:.1}", measured::seconds(fade)))
+            Cell::figure(measured::seconds(fade), Unit::Second)
+        }),
+        scene.fade.map_or(Cell::Empty, |fade| {
+            Cell::count(usize::from(dimming::fade_code(fade)))
         }),
     ]
 }

@@ -7,6 +7,8 @@ use unicode_width::UnicodeWidthStr;
 const GAP: usize = 2;
 /// Names up to this are kept on one line as long as there is room.
 const LONGEST_NAME: usize = 24;
+/// Text up to this is not broken.
+const WHOLE: usize = 11;
 /// A column of text is not made narrower than this to make room, unless nothing else helps.
 const LEAST_TEXT: usize = 10;
 /// Below this nothing can be read.
@@ -37,8 +39,8 @@ impl Need {
         let most = texts.clone().map(UnicodeWidthStr::width).max();
         let most = most.unwrap_or(0).max(heading_width);
         let breaks = column.align == Align::Left;
-        let longest_piece = texts.flat_map(pieces).map(UnicodeWidthStr::width).max();
-        let words = longest_piece.unwrap_or(0).clamp(LEAST_TEXT, LONGEST_NAME);
+        let words = texts.map(least_of).max().unwrap_or(0);
+        let words = words.clamp(LEAST_TEXT, LONGEST_NAME);
         Need {
             least: if breaks {
                 most.min(words.max(heading_width))
@@ -50,6 +52,14 @@ impl Need {
             may_go: column.showing == Showing::WhenWide,
         }
     }
+}
+
+/// Short text stays whole; of longer text, its longest piece.
+fn least_of(text: &str) -> usize {
+    if text.width() <= WHOLE {
+        return text.width();
+    }
+    pieces(text).map(UnicodeWidthStr::width).max().unwrap_or(0)
 }
 
 /// What a name can be broken into without looking broken.

@@ -1,0 +1,126 @@
+//! The last touches to a PDF file: bookmarks, language, and nothing in it that is not so or that
+//! changes from one time to the next.
+
+use super::PdfError;
+use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
+
+/// A bookmark: its text, the sheet it leads to (from 0), and those under it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Bookmark {
+    pub text: String,
+    pub sheet: usize,
+    pub under: Vec<Bookmark>,
+}
+
+/// The file's bytes.
+pub(super) fn finish(
+    mut document: Document,
+    bookmarks: &[Bookmark],
+    dated: bool,
+) -> Result<Vec<u8>, PdfError> {
+    clean_information(&mut document, dated)?;
+    let pages: Vec<ObjectId> = document.get_pages().into_values().collect();
+    let outline = add_outline(&mut document, bookmarks, &pages);
+    let catalog = document.catalog_mut()?;
+    catalog.set("Lang", Object::string_literal("en-GB"));
+    if let Some(outline) = outline {
+        catalog.set("Outlines", Object::Reference(outline));
+        catalog.set("PageMode", Object::Name(b"UseOutlines".to_vec()));
+    }
+    let mut preferences = Dictionary::new();
+    preferences.set("DisplayDocTitle", Object::Boolean(true));
+    catalog.set("ViewerPreferences", Object::Dictionary(preferences));
+    document.version = "1.7".to_owned();
+    document.trailer.remove(b"ID");
+    document.compress();
+    let id = identity(&mut document)?;
+    document.trailer.set("ID", vec![id.clone(), id]);
+    bytes(&mut document)
+}
+
+/// The library claims a print standard that was not aimed at, and a date of 1970 where there is
+/// none.
+fn clean_information(document: &mut Document, dated: bool) -> Result<(), PdfError> {
+    let information = document.trailer.get(b"Info")?.as_reference()?;
+    let entries = document.get_object_mut(information)?.as_dict_mut()?;
+    for key in [&b"GTS_PDFXVersion"[..], b"Identifier", b"Trapped"] {
+        entries.remove(key);
+    }
+    if !dated {
+        entries.remove(b"CreationDate");
+        entries.remove(b"ModDate");
+    }
+    Ok(())
+}
+
+/// An identity that follows from the contents, so that the same job gives the same file.
+fn identity(document: &mut Document) -> Result<Object, PdfError> {
+    let contents = bytes(document)?;
+    let halves = [0, 1].map(|seed| hash(seed, &contents).to_be_bytes());
+    Ok(Object::String(halves.concat(), StringFormat::Hexadecimal))
+}
+
+/// The Fowler–Noll–Vo hash, 1a, 64 bit: the standard library promises no hash that stays the same
+/// from one release to the next.
+fn hash(seed: u8, bytes: &[u8]) -> u64 {
+    let step = |hash: u64, byte: &u8| (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
+    bytes.iter().fold(step(0xcbf2_9ce4_8422_2325, &seed), step)
+}
+
+fn bytes(document: &mut Document) -> Result<Vec<u8>, PdfError> {
+    let mut bytes = Vec::new();
+    document.save_to(&mut bytes).map_err(PdfError::Write)?;
+    Ok(bytes)
+}
+
+/// Adds the bookmarks; the root's id, unless there are none.
+fn add_outline(
+    document: &mut Document,
+    bookmarks: &[Bookmark],
+    pages: &[ObjectId],
+) -> Option<ObjectId> {
+    if bookmarks.is_empty() {
+        return None;
+    }
+    let root = document.new_object_id();
+    let mut dictionary = Dictionary::new();
+    dictionary.set("Type", Object::Name(b"Outlines".to_vec()));
+    add_level(document, bookmarks, pages, root, &mut dictionary);
+    document.set_object(root, dictionary);
+    Some(root)
+}
+
+/// Adds the bookmarks of one level under `parent`, whose dictionary learns of them.
+fn add_level(
+    document: &mut Document,
+    bookmarks: &[Bookmark],
+    pages: &[ObjectId],
+    parent: ObjectId,
+    of_parent: &mut Dictionary,
+) {
+    let ids: Vec<ObjectId> = bookmarks.iter().map(|_| document.new_object_id()).collect();
+    for (index, (bookmark, id)) in bookmarks.iter().zip(&ids).enumerate() {
+        let mut entry = Dictionary::new();
+        entry.set("Title", lopdf::text_string(&bookmark.text));
+        entry.set("Parent", Object::Reference(parent));
+        if let Some(page) = pages.get(bookmark.sheet) {
+            let to = vec![Object::Reference(*page), Object::Name(b"Fit".to_vec())];
+            entry.set("Dest", to);
+        }
+        let before = index.checked_sub(1).and_then(|at| ids.get(at));
+        if let Some(before) = before {
+            entry.set("Prev", Object::Reference(*before));
+        }
+        if let Some(after) = ids.get(index + 1) {
+            entry.set("Next", Object::Reference(*after));
+        }
+        add_level(document, &bookmark.under, pages, *id, &mut entry);
+        document.set_object(*id, entry);
+    }
+    if let (Some(first), Some(last)) = (ids.first(), ids.last()) {
+        of_parent.set("First", Object::Reference(*first));
+        of_parent.set("Last", Object::Reference(*last));
+        let open = i64::try_from(ids.len()).unwrap_or(i64::MAX);
+        of_parent.set("Count", Object::Integer(open));
+    }
+}

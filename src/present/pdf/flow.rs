@@ -1,0 +1,260 @@
+//! The contents of a document, from top to bottom over as many sheets as they need.
+
+use super::font::Face;
+use super::frame;
+use super::mark::{Block, Mark};
+use super::paper::{BODY, BOTTOM, HEADING, NOTE, Page, Paper, SIDE, TABLE, TOP};
+use super::press::{Press, STAND_IN};
+use super::table;
+use crate::present::document::{Document, Part, RowKind};
+use crate::present::shown::{self, Notes};
+
+/// One sheet's contents, without its title block.
+pub(super) struct Sheet {
+    pub page: Page,
+    pub marks: Vec<Mark>,
+    /// Headings of the parts that begin on it.
+    pub headings: Vec<String>,
+}
+
+/// What comes next from top to bottom.
+enum Piece {
+    /// A block; when `keep` is set it does not stand at the foot of a sheet alone.
+    Block { block: Block, keep: bool },
+    /// A part's heading, for the bookmarks.
+    Heading { block: Block, text: String },
+    /// A table.
+    Table(table::Set),
+}
+
+/// Sets a document.
+pub(super) fn sheets(document: &Document, paper: Paper, press: &mut Press) -> Vec<Sheet> {
+    let (page, size) = page_and_size(document, paper, press);
+    let mut pieces = Vec::new();
+    for part in document.parts.iter().filter(|part| !shown::is_empty(part)) {
+        push_part(&mut pieces, part, document, press, size, page.room());
+    }
+    push_missing(&mut pieces, press, page.room());
+    // The sheet number's width hardly matters here: the height is that of the title.
+    let above = TOP + frame::title_block(document, page, 88, 88, press).height;
+    let cautions = frame::cautions(document, page, press);
+    let mut flow = Flow::new(page, above, cautions);
+    for piece in pieces {
+        flow.place(piece);
+    }
+    flow.finish()
+}
+
+/// Upright if every table fits so in readable type; across otherwise, in the largest type that
+/// fits.
+fn page_and_size(document: &Document, paper: Paper, press: &mut Press) -> (Page, f64) {
+    let mut all_fit = |page: Page, size: f64| {
+        document
+            .parts
+            .iter()
+            .filter_map(|part| part.table.as_ref())
+            .all(|it| table::fits(it, document, press, size, page.room()))
+    };
+    let [large, medium, small, least] = TABLE;
+    let tries = [
+        (paper.upright(), large),
+        (paper.upright(), medium),
+        (paper.across(), large),
+        (paper.across(), medium),
+        (paper.across(), small),
+    ];
+    let found = tries.into_iter().find(|(page, size)| all_fit(*page, *size));
+    found.unwrap_or((paper.across(), least))
+}
+
+fn push_part(
+    pieces: &mut Vec<Piece>,
+    part: &Part,
+    document: &Document,
+    press: &mut Press,
+    size: f64,
+    room: f64,
+) {
+    if !part.heading.is_empty() {
+        let mut block = press.paragraph(Face::Bold, HEADING, &part.heading, room, 0.0);
+        block.height += 2.0;
+        let text = press.fit(&part.heading);
+        pieces.push(Piece::Heading { block, text });
+    }
+    for text in &part.text {
+        let block = press.paragraph(Face::Regular, BODY, text, room, 0.0);
+        let keep = part.table.is_some();
+        pieces.push(Piece::Block { block, keep });
+    }
+    if !part.text.is_empty() && part.table.is_some() {
+        let block = Block {
+            height: 3.0,
+            marks: Vec::new(),
+        };
+        pieces.push(Piece::Block { block, keep: true });
+    }
+    let mut notes = Notes::default();
+    if let Some(it) = part.table.as_ref().filter(|it| !it.rows.is_empty()) {
+        pieces.push(Piece::Table(table::set(
+            it, document, press, &mut notes, size, room,
+        )));
+        pieces.push(gap(3.0));
+    }
+    let lines: Vec<String> = notes.lines().collect();
+    for note in lines.iter().chain(&part.notes) {
+        let block = press.paragraph(Face::Regular, NOTE, note, room, 10.0);
+        pieces.push(Piece::Block { block, keep: false });
+    }
+    pieces.push(gap(12.0));
+}
+
+fn gap(height: f64) -> Piece {
+    let block = Block {
+        height,
+        marks: Vec::new(),
+    };
+    Piece::Block { block, keep: false }
+}
+
+/// Says which characters were replaced, by their code points, since they can't be shown.
+fn push_missing(pieces: &mut Vec<Piece>, press: &mut Press, room: f64) {
+    let missing: Vec<String> = press
+        .take_missing()
+        .into_iter()
+        .map(|c| format!("U+{:04X}", u32::from(c)))
+        .collect();
+    if !missing.is_empty() {
+        let note = format!(
+            "{STAND_IN} stands for characters that can't be printed here: {}. The data files hold \
+             the text as it was written.",
+            missing.join(", ")
+        );
+        let block = press.paragraph(Face::Regular, NOTE, &note, room, 0.0);
+        pieces.push(Piece::Block { block, keep: false });
+    }
+}
+
+/// Filling one sheet after the other.
+struct Flow {
+    page: Page,
+    above: f64,
+    below: f64,
+    cautions: Block,
+    y: f64,
+    marks: Vec<Mark>,
+    headings: Vec<String>,
+    /// Blocks that wait for the one they must stand with.
+    held: Vec<Block>,
+    done: Vec<Sheet>,
+}
+
+impl Flow {
+    fn new(page: Page, above: f64, cautions: Block) -> Flow {
+        let frame = if cautions.marks.is_empty() {
+            0.0
+        } else {
+            cautions.height + 8.0
+        };
+        Flow {
+            page,
+            above,
+            below: page.height - BOTTOM - frame,
+            cautions,
+            y: above,
+            marks: Vec::new(),
+            headings: Vec::new(),
+            held: Vec::new(),
+            done: Vec::new(),
+        }
+    }
+
+    fn place(&mut self, piece: Piece) {
+        match piece {
+            Piece::Block { block, keep: true } => self.held.push(block),
+            Piece::Block { block, keep: false } => self.put(block, None),
+            Piece::Heading { block, text } => {
+                self.release(0.0);
+                self.held.push(block);
+                // The heading is noted where its block will be put.
+                if self.y + self.held_height() + 40.0 > self.below {
+                    self.next_sheet();
+                }
+                self.headings.push(text);
+            }
+            Piece::Table(set) => self.put_table(set),
+        }
+    }
+
+    fn held_height(&self) -> f64 {
+        self.held.iter().map(|block| block.height).sum()
+    }
+
+    /// Puts what was held, on this sheet if `more` fits under it too.
+    fn release(&mut self, more: f64) {
+        if self.y + self.held_height() + more > self.below && self.y > self.above {
+            self.next_sheet();
+        }
+        for block in std::mem::take(&mut self.held) {
+            self.put_here(block);
+        }
+    }
+
+    /// Puts a block, on the next sheet if it does not fit; `head` is put before it there.
+    fn put(&mut self, block: Block, head: Option<&Block>) {
+        self.release(block.height);
+        if self.y + block.height > self.below && self.y > self.above {
+            self.next_sheet();
+            if let Some(head) = head {
+                self.put_here(head.clone());
+            }
+        }
+        self.put_here(block);
+    }
+
+    fn put_here(&mut self, block: Block) {
+        let y = self.y;
+        let marks = block.marks.into_iter().map(|mark| mark.moved(SIDE, y));
+        self.marks.extend(marks);
+        self.y += block.height;
+    }
+
+    fn put_table(&mut self, set: table::Set) {
+        let first = set.rows.first().map_or(0.0, |(_, block)| block.height);
+        self.release(set.head.height + first * 2.0);
+        self.put_here(set.head.clone());
+        let mut rows = set.rows.into_iter().peekable();
+        while let Some((kind, block)) = rows.next() {
+            // A group's heading stands with its first row.
+            let next = rows.peek().map_or(0.0, |(_, block)| block.height);
+            let together = if kind == RowKind::Group { next } else { 0.0 };
+            if self.y + block.height + together > self.below && self.y > self.above {
+                self.next_sheet();
+                self.put_here(set.head.clone());
+            }
+            self.put(block, Some(&set.head));
+        }
+    }
+
+    fn next_sheet(&mut self) {
+        let mut marks = std::mem::take(&mut self.marks);
+        if !self.cautions.marks.is_empty() {
+            let y = self.page.height - BOTTOM - self.cautions.height;
+            let cautions = self.cautions.marks.iter().cloned();
+            marks.extend(cautions.map(|mark| mark.moved(SIDE, y)));
+        }
+        self.done.push(Sheet {
+            page: self.page,
+            marks,
+            headings: std::mem::take(&mut self.headings),
+        });
+        self.y = self.above;
+    }
+
+    fn finish(mut self) -> Vec<Sheet> {
+        self.release(0.0);
+        if !self.marks.is_empty() || self.done.is_empty() {
+            self.next_sheet();
+        }
+        self.done
+    }
+}
