@@ -3,7 +3,9 @@
 //! Results go to standard output, messages to standard error. A new command is a file here, a
 //! `pub mod`, a variant of [`Command`] and an arm of [`run`].
 
+pub mod init;
 pub mod output;
+pub mod schema;
 pub mod strip;
 
 pub use output::{Output, look_of_standard_output};
@@ -39,7 +41,12 @@ Example:
 
 /// What the program can be asked to do.
 #[derive(Debug, Subcommand)]
-pub enum Command {}
+pub enum Command {
+    /// Write a small project and catalogue to begin from
+    Init(init::Args),
+    /// Print the JSON Schema of a project or catalogue file
+    Schema(schema::Args),
+}
 
 /// How results are printed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
@@ -105,6 +112,9 @@ impl Failure {
 ///
 /// # Errors
 /// When the input can't be used, or a file can't be read or written.
-pub fn run(cli: &Cli, _out: &mut Output) -> Result<Outcome, Failure> {
-    match cli.command {}
+pub fn run(cli: &Cli, out: &mut Output) -> Result<Outcome, Failure> {
+    match &cli.command {
+        Command::Init(args) => init::run(args, out),
+        Command::Schema(args) => schema::run(args, out),
+    }
 }

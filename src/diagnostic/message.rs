@@ -146,10 +146,21 @@ impl Diagnostics {
         keyed.into_iter().map(|(_, one)| one).collect()
     }
 
+    /// Each as text, in order: with colour for a terminal, or plain.
+    #[must_use]
+    pub fn texts(&self, colour: bool) -> Vec<String> {
+        let text = if colour {
+            render::styled
+        } else {
+            render::plain
+        };
+        self.in_order().into_iter().map(text).collect()
+    }
+
     /// Writes them to standard error: with colour when it is a terminal and `NO_COLOR` is unset.
     pub fn print(&self) {
-        for one in self.in_order() {
-            anstream::eprintln!("{}\n", render::styled(one));
+        for text in self.texts(true) {
+            anstream::eprintln!("{text}\n");
         }
     }
 }
@@ -163,11 +174,7 @@ impl From<Diagnostic> for Diagnostics {
 /// Every message as plain text, an empty line between them.
 impl std::fmt::Display for Diagnostics {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        for (index, one) in self.in_order().into_iter().enumerate() {
-            let gap = if index > 0 { "\n\n" } else { "" };
-            write!(f, "{gap}{}", render::plain(one))?;
-        }
-        Ok(())
+        f.write_str(&self.texts(false).join("\n\n"))
     }
 }
 

@@ -425,7 +425,7 @@ mod tests {
             ("{a: 1}: 2\n", "complex-key", "a.yaml:1:1"),
             ("a: 1\n---\nb: 2\n", "second-document", "a.yaml:2:1"),
             ("a: !x 1\n", "tag", "a.yaml:1:4"),
-            ("a:\n\t- b\n", "not-yaml", "a.yaml:2:1"),
+            ("a:\n\t- b\n", "not-yaml", "a.yaml:2:2"),
             ("", "empty", ""),
             ("# nothing\n", "empty", ""),
         ];

@@ -1,0 +1,35 @@
+//! `feedpoint schema`: the JSON Schema by which an editor completes and checks a file.
+
+use super::{Failure, Outcome, Output};
+use crate::load::schema;
+use clap::ValueEnum;
+
+/// Which file's schema.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// The file it is for
+    #[arg(value_enum, default_value_t = File::Project, value_name = "FILE")]
+    file: File,
+}
+
+/// The files that people write.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum File {
+    /// A project
+    Project,
+    /// A catalogue
+    Catalogue,
+}
+
+/// Prints the schema.
+///
+/// # Errors
+/// When standard output can't be written.
+pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
+    let schema = match args.file {
+        File::Project => schema::project(),
+        File::Catalogue => schema::catalogue(),
+    };
+    out.result(&format!("{schema:#}\n"))?;
+    Ok(Outcome::NothingBroken)
+}
