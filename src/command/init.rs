@@ -98,7 +98,12 @@ mod tests {
 
     fn init(folder: &Path) -> Result<String, Failure> {
         let (mut results, mut messages) = (Vec::new(), Vec::new());
-        let mut out = Output::new(&mut results, &mut messages, Look::plain(), false);
+        let look = Look {
+            width: 80,
+            colour: false,
+            ascii: false,
+        };
+        let mut out = Output::new(&mut results, &mut messages, look, false);
         let folder = folder.to_owned();
         run(&Args { folder }, &mut out)?;
         Ok(String::from_utf8(results).expect("UTF-8"))
