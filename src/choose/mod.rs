@@ -3,8 +3,33 @@
 //!
 //! Knows nothing of loops or documents.
 
+pub mod arrangement;
+mod assumed;
+pub mod candidate;
+pub mod cost;
+mod cupboard;
 pub mod cutting;
+pub mod derating;
+pub mod driver;
+mod drivers;
+pub mod error;
+pub mod feed;
+pub mod feeding;
+mod figures;
 pub mod filling;
+pub mod limits;
+mod number;
 pub mod packing;
+pub mod reach;
+pub mod shift;
 pub mod sized;
+mod sizing;
 pub mod splitting;
+pub mod trial;
+pub mod unit;
+mod unmet;
+pub mod what_if;
+
+pub use error::ChooseError;
+pub use sizing::size;
+pub use what_if::{limits_table, remedy, try_feed};

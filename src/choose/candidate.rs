@@ -1,0 +1,275 @@
+//! The options for feeding a run, each with the least that it can cost.
+
+use super::arrangement::{self, Arrangement};
+use super::cost;
+use super::driver::{Demand, fits, pack};
+use super::feeding::Feeding;
+use super::sized::Section;
+use super::trial::Attempt;
+use super::unit::{Sharing, Unit};
+use crate::model::cable::Cable;
+use crate::model::extra::Per;
+use crate::quantity::number::real;
+use crate::quantity::{Current, Length, Power};
+use rust_decimal::Decimal;
+use std::cmp::Ordering;
+use std::sync::Arc;
+use uom::si::power::watt;
+use uom::si::ratio::ratio;
+
+/// One arrangement with one cable and one kind of driver.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Candidate {
+    /// Index of its arrangement.
+    pub way: usize,
+    /// Index of its cable.
+    pub cable: usize,
+    /// What its driver has on at once.
+    pub sharing: Sharing,
+    /// It costs no less; `None` when a price is missing.
+    pub floor: Option<Decimal>,
+    /// Sections.
+    pub sections: usize,
+    /// Feeds in all.
+    pub feeds: usize,
+    /// Feed cable in all.
+    pub cable_length: Length,
+    /// Volume of copper of one core, in m³.
+    pub copper: f64,
+}
+
+impl Candidate {
+    /// Whether this one is to be preferred at its cost to another at its own: what has a price
+    /// before what has none, then lowest cost, fewest feeds, shortest cable; without prices fewest
+    /// outputs, fewest feeds, least copper.
+    #[must_use]
+    pub fn compare(&self, cost: Option<Decimal>, other: &Self, its: Option<Decimal>) -> Ordering {
+        match (cost, its) {
+            (Some(cost), Some(its)) => cost
+                .cmp(&its)
+                .then(self.feeds.cmp(&other.feeds))
+                .then(self.cable_length.value.total_cmp(&other.cable_length.value)),
+            (Some(_), None) => Ordering::Less,
+            (None, Some(_)) => Ordering::Greater,
+            (None, None) => (self.sections, self.feeds)
+                .cmp(&(other.sections, other.feeds))
+                .then(self.copper.total_cmp(&other.copper)),
+        }
+        .then((self.way, self.cable, self.sharing).cmp(&(
+            other.way,
+            other.cable,
+            other.sharing,
+        )))
+    }
+}
+
+/// Everything that can be tried on a run.
+pub struct Field<'a> {
+    /// The run.
+    pub feeding: &'a Feeding<'a>,
+    /// Arrangements, simplest first; the one that was asked for, if one was.
+    pub ways: Vec<Arrangement>,
+    /// What drivers can have on at once.
+    pub sharings: Vec<Sharing>,
+    per_feed: Option<Decimal>,
+    per_section: Option<Decimal>,
+}
+
+impl<'a> Field<'a> {
+    /// Lists it.
+    #[must_use]
+    pub fn new(feeding: &'a Feeding<'a>) -> Self {
+        let run = feeding.run;
+        let asked = arrangement::given(&feeding.wish, feeding.segments, run.strip.cut);
+        let mut sharings: Vec<Sharing> = feeding.units.iter().map(|unit| unit.sharing).collect();
+        if sharings.is_empty() {
+            let single = run.strip.channels.count() == 1;
+            sharings.push(if single {
+                Sharing::Single
+            } else {
+                Sharing::Full
+            });
+        }
+        sharings.sort_unstable();
+        sharings.dedup();
+        let accessories = |per| cost::accessories(feeding.project, run, per);
+        Field {
+            feeding,
+            ways: match asked {
+                Some(way) => vec![way],
+                None => arrangement::candidates(feeding.segments, &feeding.reach),
+            },
+            sharings,
+            per_feed: accessories(Per::Feed),
+            per_section: accessories(Per::Section),
+        }
+    }
+
+    /// What a candidate stands for.
+    #[must_use]
+    pub fn attempt<'b>(&'b self, candidate: &Candidate) -> Option<Attempt<'b>> {
+        Some(Attempt {
+            way: self.ways.get(candidate.way)?,
+            cable: self.feeding.cables.get(candidate.cable)?,
+            sharing: candidate.sharing,
+        })
+    }
+
+    /// Every option that some driver could take, in the order in which they are looked at.
+    #[must_use]
+    pub fn candidates(&self) -> Vec<Candidate> {
+        let mut all = Vec::new();
+        for way in 0..self.ways.len() {
+            for cable in 0..self.feeding.cables.len() {
+                for &sharing in &self.sharings {
+                    all.extend(self.candidate(way, cable, sharing));
+                }
+            }
+        }
+        all.retain(|candidate| self.takes(candidate));
+        all.sort_by(|a, b| a.compare(a.floor, b, b.floor));
+        all
+    }
+
+    /// An option with the least that it can cost.
+    #[must_use]
+    pub fn candidate(&self, way: usize, cable: usize, sharing: Sharing) -> Option<Candidate> {
+        let arrangement = self.ways.get(way)?;
+        let item = self.feeding.cables.get(cable)?;
+        let lengths = arrangement.pieces.iter().flat_map(|piece| &piece.feeds);
+        let cable_length: Length = lengths
+            .map(|feed| self.feeding.reach.to_asked(*feed).unwrap_or_default())
+            .sum();
+        let mut candidate = Candidate {
+            way,
+            cable,
+            sharing,
+            floor: None,
+            sections: arrangement.pieces.len(),
+            feeds: arrangement.feeds(),
+            cable_length,
+            copper: item.size.area().value * cable_length.value,
+        };
+        let drivers: Option<Decimal> = arrangement
+            .pieces
+            .iter()
+            .map(|piece| self.share(sharing, item, self.least_power(piece.segments, sharing)))
+            .sum();
+        let fixed = self.fixed(&candidate);
+        candidate.floor = fixed.zip(drivers).map(|(fixed, drivers)| fixed + drivers);
+        Some(candidate)
+    }
+
+    /// Whether some driver could take each of its sections.
+    fn takes(&self, candidate: &Candidate) -> bool {
+        let free = self.feeding.units.is_empty() || self.is_asked();
+        let (Some(way), Some(cable)) = (
+            self.ways.get(candidate.way),
+            self.feeding.cables.get(candidate.cable),
+        ) else {
+            return false;
+        };
+        let longest = way
+            .pieces
+            .iter()
+            .map(|piece| piece.segments)
+            .max()
+            .unwrap_or(0);
+        let power = self.least_power(longest, candidate.sharing);
+        free || self
+            .fitting(candidate.sharing, cable, power)
+            .next()
+            .is_some()
+    }
+
+    fn is_asked(&self) -> bool {
+        self.feeding.run.driver.given().is_some()
+    }
+
+    /// Cable, labour and accessories.
+    fn fixed(&self, candidate: &Candidate) -> Option<Decimal> {
+        let item = self.feeding.cables.get(candidate.cable)?;
+        let pricing = &self.feeding.project.pricing;
+        let cable = cost::cable(item, candidate.cable_length, pricing)?;
+        let feeds = self.per_feed? * Decimal::from(candidate.feeds);
+        let sections = self.per_section? * Decimal::from(candidate.sections);
+        Some(cable + feeds + sections)
+    }
+
+    /// A section that keeps the limits takes no less: current and voltage each as low as the
+    /// limits on light and feed drop allow.
+    fn least_power(&self, segments: usize, sharing: Sharing) -> Power {
+        let strip = &self.feeding.run.strip;
+        let channels = strip.channels.list();
+        let powers = channels
+            .iter()
+            .map(|channel| (channel.power * strip.cut).get::<watt>());
+        let nominal = if sharing.adds_up() {
+            powers.sum::<f64>()
+        } else {
+            powers.fold(0.0, f64::max)
+        };
+        let limits = &self.feeding.limits;
+        let light = limits.light_drop.value.get::<ratio>();
+        let volts = limits.feed_drop.value.get::<ratio>().max(light);
+        let share = (1.0 - light).max(0.0) * (1.0 - volts).max(0.0);
+        Power::new::<watt>(nominal * real(segments) * share)
+    }
+
+    /// The least share of a driver's cost that goes with a power; nothing when the driver is asked
+    /// for or there is none, `None` when those that could take it have no price.
+    fn share(&self, sharing: Sharing, cable: &Arc<Cable>, power: Power) -> Option<Decimal> {
+        if self.feeding.units.is_empty() || self.is_asked() {
+            return Some(Decimal::ZERO);
+        }
+        self.fitting(sharing, cable, power)
+            .filter_map(|unit| {
+                let part = (power / unit.loadable).get::<ratio>();
+                cost::decimal(cost::real(unit.cost?) * part)
+            })
+            .min()
+    }
+
+    /// Drivers that could take a power.
+    fn fitting(
+        &self,
+        sharing: Sharing,
+        cable: &Arc<Cable>,
+        power: Power,
+    ) -> impl Iterator<Item = &Unit> {
+        let demand = Demand {
+            power,
+            current: Current::default(),
+            cable: Arc::clone(cable),
+        };
+        let units = self.feeding.units.iter();
+        units.filter(move |unit| unit.sharing == sharing && fits(unit, &demand))
+    }
+
+    /// What it costs: with drivers of its own when it has them to itself, with its share of them
+    /// when other runs can use them too.
+    #[must_use]
+    pub fn cost(&self, candidate: &Candidate, sections: &[Section]) -> Option<Decimal> {
+        let fixed = self.fixed(candidate)?;
+        if self.feeding.units.is_empty() {
+            return Some(fixed);
+        }
+        if self.feeding.alone || self.is_asked() {
+            let demands: Vec<Demand> = sections.iter().map(Demand::of).collect();
+            let units: Vec<Unit> = self
+                .feeding
+                .units
+                .iter()
+                .filter(|unit| unit.sharing == candidate.sharing)
+                .cloned()
+                .collect();
+            return Some(fixed + pack(&units, &demands).cost?);
+        }
+        let cable = self.feeding.cables.get(candidate.cable)?;
+        let shares: Option<Decimal> = sections
+            .iter()
+            .map(|section| self.share(candidate.sharing, cable, section.power))
+            .sum();
+        Some(fixed + shares?)
+    }
+}

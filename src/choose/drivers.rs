@@ -1,0 +1,193 @@
+//! Every section on a driver output: drivers by cupboard, group and kind of strip.
+
+use super::driver::{Demand, Loaded, Packed, pack};
+use super::limits;
+use super::sized::{OutputUse, PackingProof, Section, SizedDriver, SizedRun, Sizing};
+use super::unit::{Sharing, Unit, units};
+use crate::model::project::Project;
+use crate::model::site::Point;
+use crate::quantity::{Current, Power};
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Sections that can share a driver: cupboard, group, volts in millivolts, channels, what may be on
+/// at once, and the driver if one was asked for.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+struct Kind {
+    cupboard: usize,
+    group: usize,
+    millivolts: i64,
+    channels: usize,
+    sharing: Sharing,
+    asked: Option<String>,
+}
+
+/// A section: index of its run and its own.
+type Member = (usize, usize);
+
+/// Puts every section of `sizing` on a driver output, numbers the drivers and proves the packing.
+pub(super) fn place(project: &Project, sizing: &mut Sizing, sharings: &[Sharing]) {
+    let mut kinds: BTreeMap<Kind, Vec<Member>> = BTreeMap::new();
+    for (index, (run, sharing)) in sizing.runs.iter().zip(sharings).enumerate() {
+        let members = kinds.entry(kind(run, *sharing)).or_default();
+        members.extend((0..run.sections.len()).map(|section| (index, section)));
+    }
+    let mut placed: Vec<(Member, SizedDriver, Vec<Vec<Member>>)> = Vec::new();
+    let mut proofs: BTreeMap<(usize, usize), PackingProof> = BTreeMap::new();
+    for (kind, members) in &kinds {
+        let Some(run) = members.first().and_then(|first| sizing.runs.get(first.0)) else {
+            continue;
+        };
+        let suited = suited(project, run, kind.sharing);
+        let demands: Vec<Demand> = members
+            .iter()
+            .filter_map(|member| section(&sizing.runs, *member))
+            .map(Demand::of)
+            .collect();
+        let packed = pack(&suited, &demands);
+        prove(&mut proofs, (kind.cupboard, kind.group), run, &packed);
+        for loaded in &packed.drivers {
+            placed.extend(driver(&sizing.runs, &suited, members, loaded));
+        }
+    }
+    placed.sort_by_key(|(first, driver, _)| (driver.cupboard.index, driver.group.index, *first));
+    for (index, (_, mut driver, outputs)) in placed.into_iter().enumerate() {
+        driver.number = format!("D-{:02}", index + 1);
+        for (output, members) in (1..).zip(outputs) {
+            for member in members {
+                if let Some(section) = section_mut(&mut sizing.runs, member) {
+                    section.driver.clone_from(&driver.number);
+                    section.output = output;
+                }
+            }
+        }
+        sizing.drivers.push(driver);
+    }
+    sizing.proofs = proofs.into_values().collect();
+}
+
+fn kind(run: &SizedRun, sharing: Sharing) -> Kind {
+    use num_traits::ToPrimitive;
+    use uom::si::electric_potential::millivolt;
+    let volts = run.run.strip.voltage.get::<millivolt>().round();
+    Kind {
+        cupboard: run.cupboard.index,
+        group: run.run.group.index,
+        millivolts: volts.to_i64().unwrap_or(i64::MAX),
+        channels: run.run.strip.channels.count(),
+        sharing,
+        asked: run.run.driver.given().map(|driver| driver.offer.id.clone()),
+    }
+}
+
+fn suited(project: &Project, run: &SizedRun, sharing: Sharing) -> Vec<Unit> {
+    let limits = limits::of_run(project, &run.run);
+    let mut suited = units(project, &limits, &run.run, &run.cupboard);
+    suited.retain(|unit| unit.sharing == sharing);
+    suited
+}
+
+fn section(runs: &[SizedRun], member: Member) -> Option<&Section> {
+    runs.get(member.0)?.sections.get(member.1)
+}
+
+fn section_mut(runs: &mut [SizedRun], member: Member) -> Option<&mut Section> {
+    runs.get_mut(member.0)?.sections.get_mut(member.1)
+}
+
+/// The driver without a number, its first section, and the sections on each of its outputs.
+fn driver(
+    runs: &[SizedRun],
+    units: &[Unit],
+    members: &[Member],
+    loaded: &Loaded,
+) -> Option<(Member, SizedDriver, Vec<Vec<Member>>)> {
+    let unit = units.get(loaded.unit)?;
+    let outputs: Vec<Vec<Member>> = loaded
+        .outputs
+        .iter()
+        .map(|on| {
+            on.iter()
+                .filter_map(|demand| members.get(*demand))
+                .copied()
+                .collect()
+        })
+        .collect();
+    let first = outputs.iter().flatten().min().copied()?;
+    let run = runs.get(first.0)?;
+    let load: Power = outputs
+        .iter()
+        .flatten()
+        .filter_map(|member| section(runs, *member))
+        .map(|section| section.power)
+        .sum();
+    let usable = super::derating::usable(&unit.item, run.cupboard.ambient);
+    let mut served: Vec<usize> = outputs.iter().flatten().map(|member| member.0).collect();
+    served.sort_unstable();
+    served.dedup();
+    let served: Vec<&SizedRun> = served.iter().filter_map(|index| runs.get(*index)).collect();
+    let driver = SizedDriver {
+        number: String::new(),
+        item: Arc::clone(&unit.item),
+        cupboard: Arc::clone(&run.cupboard),
+        group: Arc::clone(&run.run.group),
+        outputs: (1..)
+            .zip(&outputs)
+            .map(|(output, on)| output_use(runs, output, on))
+            .collect(),
+        load,
+        usable,
+        load_share: load / usable,
+        runs: served.iter().map(|run| run.run.name.clone()).collect(),
+        rooms: rooms(&served),
+    };
+    Some((first, driver, outputs))
+}
+
+fn rooms(served: &[&SizedRun]) -> Vec<Arc<Point>> {
+    let mut rooms: Vec<Arc<Point>> = Vec::new();
+    for run in served {
+        if !rooms.iter().any(|room| room.index == run.run.room.index) {
+            rooms.push(Arc::clone(&run.run.room));
+        }
+    }
+    rooms
+}
+
+fn output_use(runs: &[SizedRun], output: usize, on: &[Member]) -> OutputUse {
+    let mut channel_currents: Vec<Current> = Vec::new();
+    for section in on.iter().filter_map(|member| section(runs, *member)) {
+        channel_currents.resize(
+            channel_currents.len().max(section.channel_currents.len()),
+            Current::default(),
+        );
+        for (sum, current) in channel_currents.iter_mut().zip(&section.channel_currents) {
+            *sum += *current;
+        }
+    }
+    OutputUse {
+        output,
+        channel_currents,
+        sections: on
+            .iter()
+            .filter_map(|member| Some((runs.get(member.0)?.run.name.clone(), member.1 + 1)))
+            .collect(),
+    }
+}
+
+/// One proof for each cupboard and group, whatever kinds of strip it has.
+fn prove(
+    proofs: &mut BTreeMap<(usize, usize), PackingProof>,
+    key: (usize, usize),
+    run: &SizedRun,
+    packed: &Packed,
+) {
+    let proof = proofs.entry(key).or_insert_with(|| PackingProof {
+        subject: format!("{}, {}", run.cupboard.name, run.run.group.name),
+        optimal: true,
+        bound: Some(Decimal::ZERO),
+    });
+    proof.optimal &= packed.optimal;
+    proof.bound = proof.bound.zip(packed.bound).map(|(sum, more)| sum + more);
+}

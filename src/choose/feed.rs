@@ -1,0 +1,197 @@
+//! How a run is fed: the cheapest arrangement, cable and kind of driver that keep every limit.
+//!
+//! Options are looked at in the order of what they cost at least. An option is left out only when
+//! its feeds could not keep the light limit even with cables that lose nothing, or when it can't
+//! cost less than the two best already found. Without prices the order is fewest driver outputs,
+//! fewest feeds, least copper.
+
+use super::candidate::{Candidate, Field};
+use super::feeding::Feeding;
+use super::limits::{self, Checked};
+use super::sized::{Reasons, Unmet};
+use super::trial::{self, Attempt, Trial};
+use super::unit::Sharing;
+use super::unmet;
+use crate::solve::strip::solve;
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+
+/// How a run is fed, and why.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fed {
+    /// What was solved.
+    pub trial: Trial,
+    /// What its driver has on at once.
+    pub sharing: Sharing,
+    /// Why this arrangement.
+    pub reasons: Reasons,
+    /// Why it does not keep every limit.
+    pub unmet: Option<Unmet>,
+}
+
+/// An option that was solved, with what it costs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// The option.
+    pub candidate: Candidate,
+    /// What was solved.
+    pub trial: Trial,
+    /// What it costs; `None` when a price is missing.
+    pub cost: Option<Decimal>,
+}
+
+/// Chooses how the run is fed, or evaluates what was asked for. `None` when there is no cable to
+/// feed it with or no place where it can be fed.
+#[must_use]
+pub fn feed(feeding: &Feeding) -> Option<Fed> {
+    let field = Field::new(feeding);
+    let found = cheapest(&field);
+    let (best, unmet) = match found.first() {
+        Some(best) => (best.clone(), unmet::without_driver(feeding)),
+        None => {
+            let nearest = nearest(&field)?;
+            let unmet = unmet::nearest(feeding, &nearest);
+            (nearest, unmet)
+        }
+    };
+    let runner_up = found
+        .get(1)
+        .and_then(|second| Some((full_words(&field, &second.candidate), second.cost?)));
+    let deciding_limit = found
+        .first()
+        .and_then(|best| deciding(&field, &best.candidate));
+    Some(Fed {
+        reasons: Reasons {
+            arrangement: words(&field, &best.candidate),
+            cost: best.cost,
+            runner_up,
+            deciding_limit,
+        },
+        trial: best.trial,
+        sharing: best.candidate.sharing,
+        unmet,
+    })
+}
+
+/// The two cheapest that keep every limit, the cheapest first.
+#[must_use]
+pub fn cheapest(field: &Field) -> Vec<Found> {
+    let mut lossless: BTreeMap<(usize, Sharing), bool> = BTreeMap::new();
+    let mut found: Vec<Found> = Vec::new();
+    for candidate in field.candidates() {
+        if settled(&found, &candidate) {
+            break;
+        }
+        let Some(attempt) = field.attempt(&candidate) else {
+            continue;
+        };
+        let possible = *lossless
+            .entry((candidate.way, candidate.sharing))
+            .or_insert_with(|| possible(field, attempt));
+        if !possible {
+            continue;
+        }
+        if let Ok(trial) = trial::feasible(field.feeding, attempt) {
+            let cost = field.cost(&candidate, &trial.sections);
+            found.push(Found {
+                candidate,
+                trial,
+                cost,
+            });
+            found.sort_by(|a, b| a.candidate.compare(a.cost, &b.candidate, b.cost));
+            found.truncate(2);
+        }
+    }
+    found
+}
+
+/// Whether nothing from this candidate on can be among the two best.
+fn settled(found: &[Found], candidate: &Candidate) -> bool {
+    let beats = |found: &Found| match (found.cost, candidate.floor) {
+        (Some(cost), Some(floor)) => cost < floor,
+        (Some(_), None) => true,
+        (None, Some(_)) => false,
+        (None, None) => found.candidate.compare(None, candidate, None).is_lt(),
+    };
+    found.get(1).is_some_and(beats)
+        || found
+            .first()
+            .is_some_and(|best| best.cost.is_some() && candidate.floor.is_none())
+}
+
+/// Whether the longest section could keep the light limit with cables that lose nothing.
+fn possible(field: &Field, attempt: Attempt) -> bool {
+    let longest = attempt.way.pieces.iter().max_by_key(|piece| piece.segments);
+    let (Some(piece), Some(lit)) = (longest, attempt.sharing.states().first()) else {
+        return false;
+    };
+    solve(&trial::ideal(field.feeding, piece), *lit).is_some_and(|state| {
+        limits::light_drop(&field.feeding.limits, state.darkest().into()).keeps
+    })
+}
+
+/// What misses its worst limit by least, when nothing keeps them all. An arrangement that was
+/// asked for is tried with every cable, others with the thickest.
+fn nearest(field: &Field) -> Option<Found> {
+    let cables = field.feeding.cables.len();
+    let from = if field.ways.len() == 1 {
+        0
+    } else {
+        cables.saturating_sub(1)
+    };
+    let mut nearest: Option<(f64, Found)> = None;
+    for way in 0..field.ways.len() {
+        for cable in from..cables {
+            for &sharing in &field.sharings {
+                let candidate = field.candidate(way, cable, sharing)?;
+                let trial = trial::whole(field.feeding, field.attempt(&candidate)?);
+                let miss = trial.broken().map_or(0.0, Checked::excess);
+                if nearest.as_ref().is_none_or(|(least, _)| miss < *least) {
+                    let cost = field.cost(&candidate, &trial.sections);
+                    let found = Found {
+                        candidate,
+                        trial,
+                        cost,
+                    };
+                    nearest = Some((miss, found));
+                }
+            }
+        }
+    }
+    nearest.map(|(_, found)| found)
+}
+
+fn words(field: &Field, candidate: &Candidate) -> String {
+    let way = field.ways.get(candidate.way);
+    way.map_or_else(String::new, |way| way.words.clone())
+}
+
+fn full_words(field: &Field, candidate: &Candidate) -> String {
+    let cable = field.feeding.cables.get(candidate.cable);
+    let cable = cable.map_or("", |cable| cable.offer.id.as_str());
+    format!("{}, {cable}", words(field, candidate))
+}
+
+/// Simpler arrangements looked at for the limit that they break.
+const SIMPLER: usize = 4;
+
+/// The limit that the next simpler arrangement breaks with the same cable, or the same
+/// arrangement with the next thinner cable.
+fn deciding(field: &Field, chosen: &Candidate) -> Option<String> {
+    let simpler = (0..chosen.way).rev().map(|way| Candidate {
+        way,
+        ..chosen.clone()
+    });
+    let thinner = (0..chosen.cable).rev().map(|cable| Candidate {
+        cable,
+        ..chosen.clone()
+    });
+    simpler
+        .take(SIMPLER)
+        .chain(thinner.take(1))
+        .find_map(|candidate| {
+            let broken = trial::feasible(field.feeding, field.attempt(&candidate)?).err()?;
+            let words = full_words(field, &candidate);
+            Some(format!("{words}: {} {}", broken.what, broken.by()))
+        })
+}

@@ -1,0 +1,244 @@
+//! A run with everything that its feeding depends on, gathered once.
+
+use super::arrangement::fitted;
+use super::error::ChooseError;
+use super::limits;
+use super::reach::Reach;
+use super::shift::Whites;
+use super::unit::{Unit, units};
+use crate::model::assumption::Assumption;
+use crate::model::cable::{Cable, CableUse};
+use crate::model::limits::Limits;
+use crate::model::project::Project;
+use crate::model::run::{FeedWish, Run};
+use crate::model::site::Point;
+use crate::norms::limit::Source;
+use crate::quantity::figure::{Figure, Unit as Shown};
+use crate::quantity::{Current, Length, Temperature};
+use crate::solve::ampacity::ampacity;
+use crate::solve::cable::{conductor_resistance, hottest};
+use crate::solve::route::shortest;
+use crate::solve::strip_model::StripModel;
+use std::sync::Arc;
+use uom::si::length::meter;
+use uom::si::length::millimeter;
+use uom::si::thermodynamic_temperature::degree_celsius;
+
+/// What feeding a run depends on.
+pub struct Feeding<'a> {
+    /// The project.
+    pub project: &'a Project,
+    /// The run.
+    pub run: &'a Arc<Run>,
+    /// How it is to be fed: as the run says, or as is being tried.
+    pub wish: FeedWish,
+    /// Where its drivers stand.
+    pub cupboard: Arc<Point>,
+    /// Whole segments.
+    pub segments: usize,
+    /// Their length.
+    pub length: Length,
+    /// Cable to places on it.
+    pub reach: Reach,
+    /// Its strip as a network.
+    pub strip: Arc<StripModel>,
+    /// Its two whites; `None` for a single colour, and when they are not known.
+    pub whites: Option<Whites>,
+    /// Its limits, the rules of the house included.
+    pub limits: Limits,
+    /// Drivers that could serve it.
+    pub units: Vec<Unit>,
+    /// Cables that could feed it, thinnest first.
+    pub cables: Vec<Arc<Cable>>,
+    /// Whether no other run shares its group and cupboard, so that its drivers are its own.
+    pub alone: bool,
+    /// What was assumed.
+    pub assumptions: Vec<Assumption>,
+}
+
+impl<'a> Feeding<'a> {
+    /// Gathers it.
+    ///
+    /// # Errors
+    /// When the run can't be laid out at all.
+    pub fn new(
+        project: &'a Project,
+        run: &'a Arc<Run>,
+        cupboard: Arc<Point>,
+        alone: bool,
+        (strip, whites): (Arc<StripModel>, Option<Whites>),
+    ) -> Result<Self, ChooseError> {
+        let (segments, length) = fitted(run.length, run.strip.cut);
+        if segments == 0 {
+            let short = |length: Length| Figure::new(length.get::<millimeter>(), Shown::Millimetre);
+            return Err(ChooseError::TooShort {
+                run: run.name.clone(),
+                length: short(run.length),
+                segment: short(run.strip.cut),
+                place: run.place.clone(),
+            });
+        }
+        let limits = limits::of_run(project, run);
+        let mut assumptions = strip.assumptions.clone();
+        let reach = reach(project, run, &cupboard, segments, &mut assumptions)?;
+        Ok(Feeding {
+            units: units(project, &limits, run, &cupboard),
+            cables: cables(project, run, &cupboard)?,
+            wish: run.feed.clone(),
+            project,
+            run,
+            cupboard,
+            segments,
+            length,
+            reach,
+            strip,
+            whites,
+            limits,
+            alone,
+            assumptions,
+        })
+    }
+
+    /// Ambient temperature of its feed cables: the warmer of cupboard and run, or the 30 °C to
+    /// which cable tables refer.
+    #[must_use]
+    pub fn cable_ambient(&self) -> Temperature {
+        warmest(self.run, &self.cupboard)
+    }
+
+    /// What a cable may carry among so many feed cables of the run.
+    #[must_use]
+    pub fn ampacity(&self, cable: &Cable, feeds: usize) -> Option<(Current, Source)> {
+        feed_ampacity(self.project, self.run, &self.cupboard, cable, feeds)
+    }
+
+    /// Lets every cable of the catalogue be tried, whatever was asked for.
+    pub fn allow_any_cable(&mut self) {
+        let all = catalogue_cables(self.project, self.run);
+        self.cables = rated_first(self.project, self.run, &self.cupboard, all);
+    }
+}
+
+/// What a cable may carry among so many feed cables of a run.
+#[must_use]
+pub fn feed_ampacity(
+    project: &Project,
+    run: &Run,
+    cupboard: &Point,
+    cable: &Cable,
+    feeds: usize,
+) -> Option<(Current, Source)> {
+    let ambient = warmest(run, cupboard);
+    let usage = CableUse::StripFeed;
+    ampacity(cable, project.region, ambient, feeds.max(1), usage)
+}
+
+fn warmest(run: &Run, cupboard: &Point) -> Temperature {
+    let known = [run.ambient, cupboard.ambient];
+    known
+        .into_iter()
+        .flatten()
+        .max_by(|a, b| a.value.total_cmp(&b.value))
+        .unwrap_or_else(|| Temperature::new::<degree_celsius>(30.0))
+}
+
+fn reach(
+    project: &Project,
+    run: &Run,
+    cupboard: &Point,
+    segments: usize,
+    assumptions: &mut Vec<Assumption>,
+) -> Result<Reach, ChooseError> {
+    let route = if run.to_start.is_some() || run.to_end.is_some() {
+        None
+    } else {
+        let route = shortest(&project.site, cupboard, &run.room);
+        let Some(length) = route else {
+            return Err(ChooseError::NoWay {
+                run: run.name.clone(),
+                cupboard: cupboard.name.clone(),
+                room: run.room.name.clone(),
+                place: run.place.clone(),
+            });
+        };
+        assumptions.push(Assumption {
+            subject: format!("run {}", run.name),
+            statement: format!(
+                "{} of cable to its start, as long as the route from {} to {}",
+                Figure::new(length.get::<meter>(), Shown::Metre),
+                cupboard.name,
+                run.room.name
+            ),
+            missing: format!("`to_start` in run `{}`", run.name),
+            supplied_by: "the take-off".to_owned(),
+        });
+        route
+    };
+    Ok(Reach::new(run, segments, route))
+}
+
+/// The cable that was asked for, or those of the catalogue that could feed the run.
+fn cables(project: &Project, run: &Run, cupboard: &Point) -> Result<Vec<Arc<Cable>>, ChooseError> {
+    let all = match run.cable.given() {
+        Some(cable) if has_resistance(cable) => vec![Arc::clone(cable)],
+        Some(_) => Vec::new(),
+        None => catalogue_cables(project, run),
+    };
+    let cables = rated_first(project, run, cupboard, all);
+    if cables.is_empty() {
+        return Err(ChooseError::NoCable {
+            run: run.name.clone(),
+            cores: cores(run),
+            place: run.place.clone(),
+        });
+    }
+    Ok(cables)
+}
+
+/// Plus and a return for each channel.
+fn cores(run: &Run) -> usize {
+    run.strip.channels.count() + 1
+}
+
+fn has_resistance(cable: &Cable) -> bool {
+    let hot = hottest(cable.insulation);
+    conductor_resistance(cable.conductor, cable.size, hot).is_some()
+}
+
+fn catalogue_cables(project: &Project, run: &Run) -> Vec<Arc<Cable>> {
+    let feeds = |cable: &&Arc<Cable>| cable.uses.contains(&CableUse::StripFeed);
+    project
+        .catalogue
+        .cables
+        .iter()
+        .filter(feeds)
+        .filter(|cable| cable.cores >= cores(run) && has_resistance(cable))
+        .cloned()
+        .collect()
+}
+
+/// Those of which is known what they may carry, unless that is known of none, and of equal size
+/// those with the fewest cores; thinnest first.
+fn rated_first(
+    project: &Project,
+    run: &Run,
+    cupboard: &Point,
+    mut cables: Vec<Arc<Cable>>,
+) -> Vec<Arc<Cable>> {
+    let rated = |cable: &Arc<Cable>| feed_ampacity(project, run, cupboard, cable, 1).is_some();
+    if cables.iter().any(rated) {
+        cables.retain(rated);
+    }
+    let fewer_cores = |cable: &Arc<Cable>| {
+        cables
+            .iter()
+            .any(|other| other.size == cable.size && other.cores < cable.cores)
+    };
+    let mut fewest: Vec<Arc<Cable>> = cables
+        .iter()
+        .filter(|cable| !fewer_cores(cable))
+        .cloned()
+        .collect();
+    fewest.sort_by(|a, b| a.size.area().value.total_cmp(&b.size.area().value));
+    fewest
+}

@@ -1,0 +1,69 @@
+//! How much cable it takes from the cupboard to a place on a run.
+
+use crate::model::run::Run;
+use crate::quantity::Length;
+use crate::quantity::number::real;
+
+/// The ways from a cupboard to a run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reach {
+    to_start: Option<Length>,
+    to_end: Option<Length>,
+    /// Whether cable may run beside the strip.
+    pub along: bool,
+    segment: Length,
+    segments: usize,
+}
+
+impl Reach {
+    /// The ways to a run of `segments`. When the take-off gives neither end, the route from the
+    /// cupboard to the room stands for the way to the start.
+    #[must_use]
+    pub fn new(run: &Run, segments: usize, route: Option<Length>) -> Reach {
+        let neither = run.to_start.is_none() && run.to_end.is_none();
+        Reach {
+            to_start: if neither { route } else { run.to_start },
+            to_end: run.to_end,
+            along: run.reach_along,
+            segment: run.strip.cut,
+            segments,
+        }
+    }
+
+    /// Cable to a cut point by the shorter way. `None`: it can't be reached. An end that has no
+    /// length of its own can't; a place in between can only when cable may run along.
+    #[must_use]
+    pub fn to(&self, cut: usize) -> Option<Length> {
+        let own = if cut == 0 {
+            self.to_start
+        } else if cut == self.segments {
+            self.to_end
+        } else {
+            None
+        };
+        let inside = cut > 0 && cut < self.segments;
+        if self.along && (own.is_some() || inside) {
+            self.shorter(cut)
+        } else {
+            own
+        }
+    }
+
+    /// Cable to a cut point that was asked for, even where cable is not said to run along.
+    #[must_use]
+    pub fn to_asked(&self, cut: usize) -> Option<Length> {
+        self.to(cut).or_else(|| self.shorter(cut))
+    }
+
+    fn shorter(&self, cut: usize) -> Option<Length> {
+        let before = self.segment * real(cut);
+        let after = self.segment * real(self.segments.saturating_sub(cut));
+        let by_start = self.to_start.map(|way| way + before);
+        let by_end = self.to_end.map(|way| way + after);
+        match (by_start, by_end) {
+            (Some(start), Some(end)) if end < start => Some(end),
+            (Some(start), _) => Some(start),
+            (None, end) => end,
+        }
+    }
+}

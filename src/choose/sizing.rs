@@ -1,0 +1,172 @@
+//! The whole of sizing: cupboards, feeds, drivers, numbers.
+
+use super::assumed;
+use super::cupboard;
+use super::drivers;
+use super::error::ChooseError;
+use super::feed::{Fed, feed};
+use super::feeding::Feeding;
+use super::number;
+use super::shift::Whites;
+use super::sized::{SizedRun, Sizing};
+use super::unit::Sharing;
+use crate::model::project::Project;
+use crate::model::run::Run;
+use crate::model::site::Point;
+use crate::solve::cable::hottest;
+use crate::solve::route::Routes;
+use crate::solve::strip_model::StripModel;
+use std::sync::Arc;
+
+/// Sizes every run of a project, its drivers and its feed cables. What was asked for is kept and
+/// evaluated; what is left to the program is the cheapest that keeps every limit.
+///
+/// # Errors
+/// Every run that can't be laid out at all; see [`ChooseError`].
+pub fn size(project: &Project) -> Result<Sizing, Vec<ChooseError>> {
+    let layout = Layout::new(project)?;
+    let mut errors = Vec::new();
+    let mut assumptions = assumed::of_project(project);
+    let mut sizing = Sizing::default();
+    let mut sharings = Vec::new();
+    for feeding in layout.feedings() {
+        let sized = feeding.and_then(|feeding| {
+            assumptions.extend(feeding.assumptions.iter().cloned());
+            fed(&feeding)
+        });
+        match sized {
+            Ok((run, sharing)) => {
+                sizing.runs.push(run);
+                sharings.push(sharing);
+            }
+            Err(error) => errors.push(error),
+        }
+    }
+    if !errors.is_empty() {
+        return Err(errors);
+    }
+    drivers::place(project, &mut sizing, &sharings);
+    number::cables(project, &mut sizing);
+    assumptions.extend(assumed::of_drivers(&sizing));
+    assumptions.sort();
+    assumptions.dedup();
+    sizing.assumptions = assumptions;
+    Ok(sizing)
+}
+
+/// Feeds a run; says what its driver has on at once.
+pub(super) fn fed(feeding: &Feeding) -> Result<(SizedRun, Sharing), ChooseError> {
+    let Some(fed) = feed(feeding) else {
+        return Err(ChooseError::NoCable {
+            run: feeding.run.name.clone(),
+            cores: feeding.run.strip.channels.count() + 1,
+            place: feeding.run.place.clone(),
+        });
+    };
+    let sharing = fed.sharing;
+    Ok((sized(feeding, fed), sharing))
+}
+
+fn sized(feeding: &Feeding, fed: Fed) -> SizedRun {
+    let insulation = fed
+        .trial
+        .sections
+        .first()
+        .map(|section| section.cable.insulation);
+    let light_assumed = feeding
+        .strip
+        .assumptions
+        .first()
+        .filter(|_| !feeding.strip.known);
+    SizedRun {
+        run: Arc::clone(feeding.run),
+        cupboard: Arc::clone(&feeding.cupboard),
+        segments: feeding.segments,
+        length: feeding.length,
+        sections: fed.trial.sections,
+        states: fed.trial.states,
+        figures: fed.trial.figures,
+        reasons: fed.reasons,
+        unmet: fed.unmet,
+        cable_temperature: insulation.map_or_else(|| feeding.cable_ambient(), hottest),
+        light_assumed: light_assumed.cloned(),
+    }
+}
+
+/// A run with its cupboard and its strip as a network.
+struct Laid<'a> {
+    run: &'a Arc<Run>,
+    cupboard: Arc<Point>,
+    strip: Arc<StripModel>,
+    whites: Option<Whites>,
+}
+
+/// Where every run's drivers stand, and every strip as a network, worked out once.
+pub(super) struct Layout<'a> {
+    project: &'a Project,
+    laid: Vec<Laid<'a>>,
+}
+
+impl<'a> Layout<'a> {
+    /// Works it out.
+    pub fn new(project: &'a Project) -> Result<Self, Vec<ChooseError>> {
+        let routes = Routes::new(&project.site);
+        let mut laid: Vec<Laid> = Vec::new();
+        let mut errors = Vec::new();
+        for run in &project.runs {
+            let known = laid
+                .iter()
+                .find(|other| Arc::ptr_eq(&other.run.strip, &run.strip));
+            let strip = match known {
+                Some(other) => Ok((Arc::clone(&other.strip), other.whites)),
+                None => model(run).map(|strip| (strip, Whites::of(&run.strip))),
+            };
+            match (cupboard::of(project, &routes, run), strip) {
+                (Ok(cupboard), Ok((strip, whites))) => laid.push(Laid {
+                    run,
+                    cupboard,
+                    strip,
+                    whites,
+                }),
+                (cupboard, strip) => errors.extend(cupboard.err().into_iter().chain(strip.err())),
+            }
+        }
+        if errors.is_empty() {
+            Ok(Layout { project, laid })
+        } else {
+            Err(errors)
+        }
+    }
+
+    /// Everything that feeding each run depends on, in project order.
+    pub fn feedings(&self) -> impl Iterator<Item = Result<Feeding<'a>, ChooseError>> + '_ {
+        self.laid.iter().map(|laid| self.feeding(laid))
+    }
+
+    /// Everything that feeding the run of a name depends on; `None` when there is no such run.
+    pub fn named(&self, name: &str) -> Option<Result<Feeding<'a>, ChooseError>> {
+        let laid = self.laid.iter().find(|laid| laid.run.name == name)?;
+        Some(self.feeding(laid))
+    }
+
+    fn feeding(&self, laid: &Laid<'a>) -> Result<Feeding<'a>, ChooseError> {
+        let beside = |other: &&Laid| {
+            other.run.group.index == laid.run.group.index
+                && other.cupboard.index == laid.cupboard.index
+        };
+        let alone = self.laid.iter().filter(beside).count() == 1;
+        let cupboard = Arc::clone(&laid.cupboard);
+        let strip = (Arc::clone(&laid.strip), laid.whites);
+        Feeding::new(self.project, laid.run, cupboard, alone, strip)
+    }
+}
+
+fn model(run: &Run) -> Result<Arc<StripModel>, ChooseError> {
+    StripModel::of(&run.strip)
+        .map(Arc::new)
+        .map_err(|error| ChooseError::Strip {
+            run: run.name.clone(),
+            error,
+            place: run.strip.offer.place.clone(),
+        })
+}

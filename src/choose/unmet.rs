@@ -1,0 +1,67 @@
+//! Why nothing keeps every limit, and what would cure it.
+
+use super::feed::Found;
+use super::feeding::Feeding;
+use super::sized::Unmet;
+use crate::model::Choice;
+use crate::model::run::FeedWish;
+use uom::si::electric_potential::volt;
+
+/// What the nearest option misses; `None` when it was all asked for (it is then judged, not
+/// excused) or misses nothing.
+#[must_use]
+pub fn nearest(feeding: &Feeding, found: &Found) -> Option<Unmet> {
+    let run = feeding.run;
+    let asked =
+        feeding.wish != FeedWish::Auto && run.cable != Choice::Auto && run.driver != Choice::Auto;
+    let broken = found.trial.broken().filter(|_| !asked)?;
+    Some(Unmet {
+        limit: broken.what.to_owned(),
+        by: broken.by(),
+        cure: cure(feeding, broken.what),
+    })
+}
+
+/// The lack of any driver for the strip.
+#[must_use]
+pub fn without_driver(feeding: &Feeding) -> Option<Unmet> {
+    feeding.units.is_empty().then(|| Unmet {
+        limit: "driver".to_owned(),
+        by: format!(
+            "no driver in the catalogue gives {} V on {} channels to this strip",
+            feeding.run.strip.voltage.get::<volt>(),
+            feeding.run.strip.channels.count()
+        ),
+        cure: "add such a driver to the catalogue".to_owned(),
+    })
+}
+
+fn cure(feeding: &Feeding, limit: &str) -> String {
+    let mut ways = Vec::new();
+    if feeding.wish != FeedWish::Auto {
+        ways.push("another feed (`feed: auto`)");
+    }
+    if !feeding.reach.along {
+        ways.push("cable beside the strip (`reach_along: yes`)");
+    }
+    ways.extend(match limit {
+        "driver output current" | "driver load" => [
+            "a driver with more power and current on an output",
+            "a strip of less power",
+        ],
+        "cable current" => ["a thicker feed cable", "a strip of less power"],
+        "conductor size at the driver" => [
+            "a driver with larger terminals",
+            "a cupboard nearer to the run",
+        ],
+        "current into the strip at one feed" | "connector current" => [
+            "a strip that carries more at a feed",
+            "a strip of higher voltage",
+        ],
+        _ => [
+            "a strip of higher voltage or less power",
+            "a cupboard nearer to the run",
+        ],
+    });
+    ways.join(", or ")
+}

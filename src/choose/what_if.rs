@@ -1,0 +1,150 @@
+//! Another arrangement of one run, tried without changing the project.
+
+use super::error::ChooseError;
+use super::feeding::Feeding;
+use super::limits::{self, Checked};
+use super::sized::{SizedRun, Unmet};
+use super::sizing::{Layout, fed};
+use crate::model::project::Project;
+use crate::model::run::FeedWish;
+use crate::norms::limit::Source;
+use crate::quantity::Ratio;
+use rust_decimal::Decimal;
+use uom::si::ratio::ratio;
+
+/// The run of a name fed as `wish` says; `None` when there is no such run. Its sections have no
+/// driver numbers: the other runs are not looked at.
+///
+/// # Errors
+/// Every run of the project that can't be laid out at all.
+pub fn try_feed(
+    project: &Project,
+    run: &str,
+    wish: FeedWish,
+) -> Result<Option<SizedRun>, Vec<ChooseError>> {
+    let layout = Layout::new(project)?;
+    let Some(feeding) = layout.named(run) else {
+        return Ok(None);
+    };
+    let fed = feeding.and_then(|mut feeding| {
+        feeding.wish = wish;
+        fed(&feeding)
+    });
+    fed.map(|(run, _)| Some(run)).map_err(|error| vec![error])
+}
+
+/// What keeping a light drop limit costs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LimitRow {
+    /// The limit on light drop; evenness goes with it.
+    pub limit: Ratio,
+    /// The arrangement in words.
+    pub arrangement: String,
+    /// Its feed cable.
+    pub cable: String,
+    /// Light drop that it comes to.
+    pub light_drop: Ratio,
+    /// What it costs; `None` when a price is missing.
+    pub cost: Option<Decimal>,
+    /// Why the limit can't be kept, when it can't.
+    pub unmet: Option<Unmet>,
+}
+
+/// The cheapest way to feed a run at each of several limits on light drop; `None` when there is no
+/// such run.
+///
+/// # Errors
+/// Every run of the project that can't be laid out at all.
+pub fn limits_table(
+    project: &Project,
+    run: &str,
+    light_drops: &[Ratio],
+) -> Result<Option<Vec<LimitRow>>, Vec<ChooseError>> {
+    let layout = Layout::new(project)?;
+    let mut rows = Vec::new();
+    for &limit in light_drops {
+        let Some(feeding) = layout.named(run) else {
+            return Ok(None);
+        };
+        let row = feeding.and_then(|mut feeding| {
+            feeding.wish = FeedWish::Auto;
+            set(&mut feeding, limit);
+            fed(&feeding).map(|(run, _)| row(limit, &run))
+        });
+        rows.push(row.map_err(|error| vec![error])?);
+    }
+    Ok(Some(rows))
+}
+
+fn set(feeding: &mut Feeding, light_drop: Ratio) {
+    feeding.limits.light_drop.value = light_drop;
+    feeding.limits.light_drop.source = Source::Project;
+    feeding.limits.evenness.value = Ratio::new::<ratio>(1.0) - light_drop;
+    feeding.limits.evenness.source = Source::Project;
+}
+
+fn row(limit: Ratio, run: &SizedRun) -> LimitRow {
+    let cable = run
+        .sections
+        .first()
+        .map(|section| section.cable.offer.id.clone());
+    LimitRow {
+        limit,
+        arrangement: run.reasons.arrangement.clone(),
+        cable: cable.unwrap_or_default(),
+        light_drop: Ratio::new::<ratio>(1.0) - run.figures.light_least,
+        cost: run.reasons.cost,
+        unmet: run.unmet.clone(),
+    }
+}
+
+/// A change that would make a run keep its limits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Remedy {
+    /// The arrangement in words: "both ends".
+    pub arrangement: String,
+    /// The feed cable's id.
+    pub cable: String,
+    /// Light drop that it comes to.
+    pub light_drop: Ratio,
+    /// The limit on it.
+    pub limit: Checked,
+    /// What it costs more than the present arrangement; `None` when a price is missing.
+    pub cost_difference: Option<Decimal>,
+}
+
+/// The cheapest change of feed and cable that would make a run keep every limit, within its reach;
+/// `None` when there is none, or the run keeps them as it is.
+#[must_use]
+pub fn remedy(project: &Project, present: &SizedRun) -> Option<Remedy> {
+    let layout = Layout::new(project).ok()?;
+    let mut feeding = layout.named(&present.run.name)?.ok()?;
+    feeding.wish = FeedWish::Auto;
+    feeding.allow_any_cable();
+    let (better, _) = fed(&feeding).ok()?;
+    if better.unmet.is_some() || same(&better, present) {
+        return None;
+    }
+    let row = row(feeding.limits.light_drop.value, &better);
+    Some(Remedy {
+        limit: limits::light_drop(&feeding.limits, better.figures.light_least),
+        arrangement: row.arrangement,
+        cable: row.cable,
+        light_drop: row.light_drop,
+        cost_difference: row
+            .cost
+            .zip(present.reasons.cost)
+            .map(|(new, old)| new - old),
+    })
+}
+
+/// Whether two ways of feeding a run are the same.
+fn same(a: &SizedRun, b: &SizedRun) -> bool {
+    a.sections.len() == b.sections.len()
+        && a.sections.iter().zip(&b.sections).all(|(a, b)| {
+            a.start == b.start
+                && a.cable.offer.id == b.cable.offer.id
+                && a.feeds.len() == b.feeds.len()
+                && a.feeds.iter().zip(&b.feeds).all(|(a, b)| a.at == b.at)
+        })
+}
