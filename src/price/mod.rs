@@ -2,5 +2,106 @@
 //!
 //! Knows nothing of documents.
 
+mod accessory;
+mod assumed;
+mod buy;
+mod cable;
+mod counts;
+mod labour;
+mod line;
 pub mod money;
 pub mod priced;
+mod profile;
+mod stock;
+pub mod strip;
+mod totals;
+
+use crate::allocate::allocated::Allocation;
+use crate::choose::sized::Sizing;
+use crate::model::project::Project;
+use assumed::Findings;
+use counts::Counts;
+use line::Desk;
+use priced::{CutStock, Line, Quote};
+use stock::Cutting;
+
+/// Prices a job: counts what the sized model needs, buys it, adds labour and totals.
+#[must_use]
+pub fn price(project: &Project, sizing: &Sizing, allocation: &Allocation) -> Quote {
+    let desk = Desk {
+        pricing: &project.pricing,
+        date: project.heading.date,
+    };
+    let mut counts = Counts::default();
+    counts::equipment(&mut counts, project, sizing, allocation);
+    let drums = cable::count_cable(&mut counts, sizing, allocation);
+    let (strips, too_long) = strip::cut_strip(&mut counts, sizing);
+    let profiles = profile::cut_profile(&mut counts, sizing);
+    accessory::accessories(&mut counts, project, sizing, allocation);
+    let cuttings: Vec<&Cutting> = strips
+        .iter()
+        .chain(&drums.cuttings)
+        .chain(&profiles)
+        .collect();
+
+    let mut lines: Vec<Line> = counts.iter().flat_map(|c| desk.counted(c)).collect();
+    lines.extend(cuttings.iter().flat_map(|cutting| desk.stocked(cutting)));
+    lines.extend(too_long.iter().filter_map(|t| desk.too_long(t, sizing)));
+    number(&mut lines);
+    let works = labour::works(&counts, &cuttings);
+    let labour = labour::lines(&works, &desk);
+    let findings = Findings {
+        too_long: &too_long,
+        cuttings: &cuttings,
+        joined: &drums.joined,
+        works: &works,
+        lines: &lines,
+    };
+    Quote {
+        currency: project.catalogue.currency.clone(),
+        decimals: project.pricing.decimals,
+        cuts: cuts(&cuttings),
+        cut_proofs: cuttings
+            .iter()
+            .map(|cutting| (cutting.offer.id.clone(), cutting.proved, cutting.bound))
+            .collect(),
+        totals: totals::totals(&lines, &labour, &desk),
+        longest_lead_time: longest_lead_time(&lines),
+        assumptions: assumed::assumptions(project, sizing, allocation, &findings),
+        exclusions: project.exclusions.clone(),
+        labour,
+        lines,
+    }
+}
+
+/// Orders lines by kind and id, spares after what they are spares of, and numbers them.
+fn number(lines: &mut [Line]) {
+    lines.sort_by(|a, b| (a.kind, &a.item, a.spare).cmp(&(b.kind, &b.item, b.spare)));
+    for (line, number) in lines.iter_mut().zip(1..) {
+        line.number = number;
+    }
+}
+
+/// The cutting list of the workshop.
+fn cuts(cuttings: &[&Cutting]) -> Vec<CutStock> {
+    let listed = cuttings
+        .iter()
+        .filter(|cutting| stock::listed(cutting.offer.kind));
+    let mut cuts: Vec<CutStock> = listed.flat_map(|cutting| cutting.cuts.clone()).collect();
+    cuts.sort_by(|a, b| (a.kind, &a.item, a.number).cmp(&(b.kind, &b.item, b.number)));
+    cuts
+}
+
+/// The longest lead time of what is bought, with the item that has it; the first line among equals.
+fn longest_lead_time(lines: &[Line]) -> Option<(u32, String)> {
+    let mut longest: Option<(u32, String)> = None;
+    for line in lines {
+        let Some(days) = line.lead_time_days else {
+            continue;
+        };
+        if longest.as_ref().is_none_or(|(known, _)| days > *known) {
+            longest = Some((days, line.item.clone()));
+        }
+    }
+    longest
+}

@@ -2,25 +2,34 @@
 //! than those tests need.
 #![allow(dead_code, reason = "each test file uses a part of it")]
 
-use feedpoint::choose::sized::{SizedDriver, Sizing};
+use feedpoint::choose::sized::{
+    FeedCable, Reasons, RunFigures, Section, SizedDriver, SizedFeed, SizedRun, Sizing,
+};
 use feedpoint::diagnostic::Place;
 use feedpoint::model::Choice;
 use feedpoint::model::bus::{BusSupply, ControlDevice, Controller, SupplyCurrent};
 use feedpoint::model::cable::{Cable, CableUse, Conductor, Insulation};
 use feedpoint::model::catalogue::Catalogue;
 use feedpoint::model::driver::{Driver, DriverBus, DriverMains, DriverOutput, GearType};
-use feedpoint::model::limits::Limits;
-use feedpoint::model::offer::{ItemKind, Offer, PriceStep};
+use feedpoint::model::extra::Profile;
+use feedpoint::model::limits::{Limits, RunLimits};
+use feedpoint::model::offer::{ItemKind, Offer, PriceStep, StockLength};
 use feedpoint::model::pricing::{Pricing, Rounding};
 use feedpoint::model::project::{
     Breaker, CircuitSettings, Curve, DeviceSet, Heading, LoopSettings, Project, Supply, Topology,
 };
+use feedpoint::model::run::{FeedWish, Run};
 use feedpoint::model::scene::Group;
 use feedpoint::model::site::{Point, PointKind, Route, Site};
+use feedpoint::model::strip::{Channel, Channels, LightSource, RailsKnown, Strip};
 use feedpoint::norms::defaults;
 use feedpoint::norms::region::Region;
 use feedpoint::quantity::conductor::ConductorSize;
-use feedpoint::quantity::{Area, Current, Frequency, Length, Power, Ratio, Temperature, Voltage};
+use feedpoint::quantity::{
+    Area, Current, Frequency, Length, Power, PowerPerLength, Ratio, Resistance,
+    ResistancePerLength, Temperature, Voltage,
+};
+use feedpoint::solve::strip::{Ladder, LadderChannel, LadderFeed, StringLaw};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -30,6 +39,7 @@ use uom::si::electric_current::{ampere, milliampere};
 use uom::si::electric_potential::volt;
 use uom::si::frequency::hertz;
 use uom::si::length::meter;
+use uom::si::linear_power_density::watt_per_meter;
 use uom::si::power::watt;
 use uom::si::ratio::percent;
 use uom::si::thermodynamic_temperature::degree_celsius;
@@ -334,5 +344,189 @@ pub fn devices(project: &Project, name: &str, room: usize, count: usize) -> Devi
         room: Arc::clone(&project.site.points[room]),
         count,
         place: place(),
+    }
+}
+
+/// A strip of 50 mm segments on reels of these lengths in metres.
+pub fn strip(id: &str, reels: &[(f64, &str)], joints: bool) -> Strip {
+    let mut offer = offer(id, ItemKind::Strip, "0");
+    offer.prices = Vec::new();
+    Strip {
+        offer,
+        voltage: Voltage::new::<volt>(24.0),
+        channels: Channels::SingleColour(Channel {
+            power: PowerPerLength::new::<watt_per_meter>(9.6),
+            flux: None,
+            white: None,
+            light_starts_at: None,
+            regulated_from: None,
+        }),
+        cut: metres(0.05),
+        light_source: LightSource::Resistor,
+        rails: RailsKnown::Unknown,
+        reels: reels
+            .iter()
+            .map(|(length, price)| stock(*length, Some(price)))
+            .collect(),
+        ingress: None,
+        most_feed_current: None,
+        least_voltage: None,
+        joints,
+    }
+}
+
+pub fn stock(length: f64, price: Option<&str>) -> StockLength {
+    StockLength {
+        length: metres(length),
+        price: price.map(decimal),
+        available: None,
+    }
+}
+
+/// A profile of bars of these lengths in metres, 3 mm lost at each cut, 10 mm longer than strip.
+pub fn profile(id: &str, bars: &[(f64, &str)]) -> Profile {
+    Profile {
+        offer: offer(id, ItemKind::Profile, "0"),
+        bars: bars
+            .iter()
+            .map(|(length, price)| stock(*length, Some(price)))
+            .collect(),
+        kerf: metres(0.003),
+        most_power: None,
+        longer_by: metres(0.010),
+    }
+}
+
+/// A run whose sections have these numbers of segments, each fed at its start.
+pub fn sized_run(
+    project: &Project,
+    name: &str,
+    strip: &Arc<Strip>,
+    profile: Option<&Arc<Profile>>,
+    sections: &[usize],
+) -> SizedRun {
+    let room = Arc::clone(project.site.points.last().unwrap());
+    let length = |segments: usize| metres(0.05 * f64::from(u32::try_from(segments).unwrap()));
+    let segments: usize = sections.iter().sum();
+    let feed_cable = Arc::new(cable("feed-1.5", CableUse::StripFeed, 1.5, "1.12"));
+    let mut start = Length::ZERO;
+    let mut made = Vec::new();
+    for segments in sections {
+        made.push(section(start, *segments, length(*segments), &feed_cable));
+        start += length(*segments);
+    }
+    let run = Run {
+        name: name.to_owned(),
+        room,
+        strip: Arc::clone(strip),
+        length: length(segments),
+        group: Arc::clone(&project.groups[0]),
+        cupboard: Choice::Auto,
+        to_start: None,
+        to_end: None,
+        reach_along: false,
+        feed: FeedWish::Auto,
+        cable: Choice::Auto,
+        driver: Choice::Auto,
+        profile: profile.cloned(),
+        accessible: None,
+        wet: false,
+        ambient: None,
+        limits: RunLimits::default(),
+        place: place(),
+        feed_place: place(),
+    };
+    SizedRun {
+        run: Arc::new(run),
+        cupboard: Arc::clone(&project.site.points[1]),
+        segments,
+        length: length(segments),
+        sections: made,
+        states: Vec::new(),
+        figures: figures(),
+        reasons: Reasons {
+            arrangement: "start".to_owned(),
+            cost: None,
+            runner_up: None,
+            deciding_limit: None,
+        },
+        unmet: None,
+        cable_temperature: Temperature::new::<degree_celsius>(40.0),
+        light_assumed: None,
+    }
+}
+
+fn section(start: Length, segments: usize, length: Length, cable: &Arc<Cable>) -> Section {
+    Section {
+        start,
+        segments,
+        length,
+        feeds: vec![SizedFeed {
+            at: start,
+            cable_length: metres(6.0),
+            core: Resistance::ZERO,
+            current: Current::ZERO,
+            volts: Voltage::ZERO,
+        }],
+        cable: Arc::clone(cable),
+        ladder: ladder(segments),
+        states: Vec::new(),
+        power: Power::ZERO,
+        channel_currents: Vec::new(),
+        driver: "D-01".to_owned(),
+        output: 1,
+        joints: 0,
+    }
+}
+
+fn ladder(segments: usize) -> Ladder {
+    Ladder {
+        supply: Voltage::new::<volt>(24.0),
+        nominal: Voltage::new::<volt>(24.0),
+        segment: metres(0.05),
+        segments,
+        plus_rail: ResistancePerLength::ZERO,
+        channels: vec![LadderChannel {
+            return_rail: ResistancePerLength::ZERO,
+            power: PowerPerLength::new::<watt_per_meter>(9.6),
+            flux: None,
+            law: StringLaw::Converter,
+        }],
+        feeds: vec![LadderFeed {
+            cut: 0,
+            plus: Resistance::ZERO,
+            returns: vec![Resistance::ZERO],
+        }],
+    }
+}
+
+fn figures() -> RunFigures {
+    RunFigures {
+        volts_least: Voltage::ZERO,
+        feed_drop: Voltage::ZERO,
+        feed_drop_share: Ratio::ZERO,
+        light_least: Ratio::ZERO,
+        light_most: Ratio::ZERO,
+        evenness: Ratio::ZERO,
+        darkest_at: Length::ZERO,
+        colour_shift: None,
+        dark_segments: 0,
+        works: true,
+    }
+}
+
+/// A feed cable of a length in metres.
+pub fn feed_cable(number: usize, run: &str, item: &Arc<Cable>, length: f64) -> FeedCable {
+    FeedCable {
+        number: format!("F-{number:03}"),
+        driver: "D-01".to_owned(),
+        run: run.to_owned(),
+        section: 1,
+        at: Length::ZERO,
+        item: Arc::clone(item),
+        length: metres(length),
+        current: Current::ZERO,
+        ampacity: None,
+        drop: Voltage::ZERO,
     }
 }

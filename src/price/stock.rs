@@ -1,0 +1,253 @@
+//! Pieces cut from stock lengths at least cost: reels of strip, bars of profile, drums of cable.
+
+use super::priced::{CutPiece, CutStock};
+use crate::choose::cutting::{Bar, Piece, Stock, cut};
+use crate::model::offer::{ItemKind, Offer, StockLength};
+use crate::quantity::Length;
+use crate::quantity::number::real;
+use num_traits::ToPrimitive;
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+
+/// A piece that the job wants.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Wanted {
+    /// What it is for.
+    pub run: String,
+    /// Section or part of that, from 1.
+    pub section: usize,
+    /// Its length in whole units.
+    pub units: u64,
+}
+
+/// How lengths of an item are measured when cutting it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Unit {
+    /// Length of one unit.
+    pub length: Length,
+    /// Units lost at each cut.
+    pub kerf: u64,
+}
+
+/// One stock length as bought.
+#[derive(Debug, Clone)]
+pub(super) struct Bought<'a> {
+    /// The stock length.
+    pub stock: &'a StockLength,
+    /// How many.
+    pub count: usize,
+    /// What they are for.
+    pub used_for: Vec<String>,
+}
+
+/// An item cut from stock lengths.
+#[derive(Debug, Clone)]
+pub(super) struct Cutting<'a> {
+    /// The item.
+    pub offer: &'a Offer,
+    /// All its stock lengths.
+    pub stocks: &'a [StockLength],
+    /// What is bought, in the order of its stock lengths.
+    pub bought: Vec<Bought<'a>>,
+    /// How it is cut.
+    pub cuts: Vec<CutStock>,
+    /// Whether the cost is proved least.
+    pub proved: bool,
+    /// What no way of cutting costs less than, when it is not.
+    pub bound: Option<Decimal>,
+    /// Whether more stock is used than the catalogue says there is.
+    pub short_of_stock: bool,
+}
+
+/// Prices are compared in this many parts of the currency's unit.
+const PARTS: i64 = 10_000;
+
+/// The units of a stock length.
+pub(super) fn units(stock: &StockLength, unit: Unit) -> u64 {
+    let count = stock.length / unit.length;
+    let count: f64 = count.get::<uom::si::ratio::ratio>();
+    (count * (1.0 + 1e-9)).floor().to_u64().unwrap_or(0)
+}
+
+/// The units of the longest stock length.
+pub(super) fn longest(stocks: &[StockLength], unit: Unit) -> u64 {
+    stocks
+        .iter()
+        .map(|stock| units(stock, unit))
+        .max()
+        .unwrap_or(0)
+}
+
+/// Cuts `wanted` from the stock of an item. Each piece must fit the longest stock length. `None`
+/// when nothing is wanted or nothing was found.
+pub(super) fn cut_all<'a>(
+    offer: &'a Offer,
+    stocks: &'a [StockLength],
+    unit: Unit,
+    wanted: &[Wanted],
+) -> Option<Cutting<'a>> {
+    if wanted.is_empty() {
+        return None;
+    }
+    let mut by_length: BTreeMap<u64, Vec<&Wanted>> = BTreeMap::new();
+    for piece in wanted {
+        by_length.entry(piece.units).or_default().push(piece);
+    }
+    let pieces: Vec<Piece> = by_length
+        .iter()
+        .rev()
+        .map(|(units, list)| Piece {
+            length: *units,
+            count: list.len(),
+        })
+        .collect();
+    let mut offered: Vec<Stock> = priced(stocks, unit, pieces.first()?.length);
+    let within_stock = cut(&offered, &pieces, unit.kerf);
+    let short_of_stock = within_stock.is_none();
+    let plan = within_stock.or_else(|| {
+        offered.iter_mut().for_each(|stock| stock.available = None);
+        cut(&offered, &pieces, unit.kerf)
+    })?;
+    let mut lists: Vec<std::vec::IntoIter<&Wanted>> =
+        by_length.into_values().rev().map(Vec::into_iter).collect();
+    let mut cuts: Vec<(usize, CutStock)> = Vec::new();
+    for (bar, number) in plan.bars.iter().zip(1..) {
+        let held: Vec<&Wanted> = bar
+            .pieces
+            .iter()
+            .filter_map(|piece| lists.get_mut(*piece)?.next())
+            .collect();
+        cuts.push((
+            bar.stock,
+            cut_stock(offer, stocks, unit, bar, number, &held)?,
+        ));
+    }
+    let known = stocks.iter().any(|stock| stock.price.is_some());
+    Some(Cutting {
+        offer,
+        stocks,
+        bought: bought(stocks, &cuts),
+        cuts: cuts.into_iter().map(|(_, cut)| cut).collect(),
+        proved: plan.optimal && known,
+        bound: (known && !plan.optimal)
+            .then(|| Decimal::from(plan.bound_minor) / Decimal::from(PARTS)),
+        short_of_stock,
+    })
+}
+
+/// Stock lengths with comparable prices. Those without a price are left out where others can hold
+/// every piece; else they are taken as dear as the dearest by length, or, with no price at all, all
+/// by their length.
+fn priced(stocks: &[StockLength], unit: Unit, longest_piece: u64) -> Vec<Stock> {
+    let parts = |price: Decimal| (price * Decimal::from(PARTS)).round().to_u64();
+    let dearest = stocks
+        .iter()
+        .filter_map(|stock| {
+            parts(stock.price?)?
+                .div_ceil(units(stock, unit).max(1))
+                .into()
+        })
+        .max();
+    let holds = |stock: &&StockLength| stock.price.is_some() && units(stock, unit) >= longest_piece;
+    let enough = stocks.iter().any(|stock| holds(&stock));
+    stocks
+        .iter()
+        .map(|stock| {
+            let length = units(stock, unit);
+            let price = stock.price.and_then(parts);
+            let usable = price.is_some() || !enough;
+            Stock {
+                length,
+                price_minor: price.unwrap_or_else(|| length * dearest.unwrap_or(1)),
+                available: if usable { stock.available } else { Some(0) },
+            }
+        })
+        .collect()
+}
+
+fn cut_stock(
+    offer: &Offer,
+    stocks: &[StockLength],
+    unit: Unit,
+    bar: &Bar,
+    number: usize,
+    held: &[&Wanted],
+) -> Option<CutStock> {
+    let stock = stocks.get(bar.stock)?;
+    let length = |units: u64| real(units.to_usize().unwrap_or(usize::MAX)) * unit.length;
+    let mut place = 0_u64;
+    let mut pieces = Vec::new();
+    for wanted in held {
+        let end = place + wanted.units;
+        pieces.push(CutPiece {
+            run: wanted.run.clone(),
+            section: wanted.section,
+            length: length(wanted.units),
+            from: length(place),
+            to: length(end),
+        });
+        place = end + unit.kerf;
+    }
+    // A piece that ends where its stock ends needs no cut there.
+    let used = length(place).min(stock.length);
+    Some(CutStock {
+        number,
+        kind: offer.kind,
+        item: offer.id.clone(),
+        stock: stock.length,
+        pieces,
+        offcut: stock.length - used,
+    })
+}
+
+fn bought<'a>(stocks: &'a [StockLength], cuts: &[(usize, CutStock)]) -> Vec<Bought<'a>> {
+    let of = |(index, stock): (usize, &'a StockLength)| {
+        let own = cuts.iter().filter(|(of, _)| *of == index);
+        let mut used_for: Vec<String> = Vec::new();
+        for name in own
+            .clone()
+            .flat_map(|(_, cut)| cut.pieces.iter().map(|p| &p.run))
+        {
+            if !used_for.contains(name) {
+                used_for.push(name.clone());
+            }
+        }
+        Bought {
+            stock,
+            count: own.count(),
+            used_for,
+        }
+    };
+    let all = stocks.iter().enumerate().map(of);
+    all.filter(|bought| bought.count > 0).collect()
+}
+
+/// A length in parts that stock can hold: as many of the longest as there are, then the rest.
+pub(super) fn parts(units: u64, longest: u64) -> Vec<u64> {
+    if longest == 0 {
+        return Vec::new();
+    }
+    let mut parts: Vec<u64> = (0..units / longest).map(|_| longest).collect();
+    if !units.is_multiple_of(longest) {
+        parts.push(units % longest);
+    }
+    parts
+}
+
+/// Whether an item is cut into a list for the workshop; cable is cut on site.
+pub(super) fn listed(kind: ItemKind) -> bool {
+    kind != ItemKind::Cable
+}
+
+#[cfg(test)]
+mod tests {
+    use super::parts;
+
+    #[test]
+    fn a_long_piece_is_made_of_whole_stock_and_a_rest() {
+        assert_eq!(parts(184, 100), [100, 84]);
+        assert_eq!(parts(200, 100), [100, 100]);
+        assert_eq!(parts(84, 100), [84]);
+        assert_eq!(parts(84, 0), Vec::<u64>::new());
+    }
+}
