@@ -18,6 +18,7 @@ pub mod feeding;
 mod figures;
 pub mod filling;
 pub mod limits;
+mod loading;
 mod number;
 pub mod packing;
 pub mod reach;
