@@ -1,1 +1,68 @@
-//! (skeleton)
+//! The whole job on one page: load, choose, allocate, price, judge.
+
+use crate::choose::ChooseError;
+use crate::diagnostic::{Diagnostic, Diagnostics};
+use crate::judge::rule::Evidence;
+use crate::load::{self, Loaded};
+use crate::present::job::Job;
+use crate::{allocate, choose, judge, present, price};
+
+/// Reads a project and works out everything for it. `-` reads it from standard input. The
+/// diagnostics are warnings.
+///
+/// # Errors
+/// Everything that is wrong with the files, and every run that can't be laid out at all, each with
+/// its place.
+pub fn job(path: &str) -> Result<(Job, Diagnostics), Diagnostics> {
+    run(load::project(path)?)
+}
+
+/// Works out everything for a project that was read.
+///
+/// # Errors
+/// Every run that can't be laid out at all, with its place.
+pub fn run(loaded: Loaded) -> Result<(Job, Diagnostics), Diagnostics> {
+    let sizing = choose::size(&loaded.project).map_err(|errors| explained(&loaded, &errors))?;
+    let project = loaded.project;
+    let allocation = allocate::allocate(&project, &sizing);
+    let quote = price::price(&project, &sizing, &allocation);
+    let evidence = Evidence {
+        project: &project,
+        sizing: &sizing,
+        allocation: &allocation,
+        quote: &quote,
+    };
+    let verdicts = judge::judge(&evidence);
+    let cautions = present::cautions::of(&project, judge::cautions(&verdicts));
+    let job = Job {
+        project,
+        sizing,
+        allocation,
+        quote,
+        verdicts,
+        cautions,
+    };
+    Ok((job, loaded.warnings))
+}
+
+/// The errors with the lines of the files that they are about.
+fn explained(loaded: &Loaded, errors: &[ChooseError]) -> Diagnostics {
+    let mut complaints = Diagnostics::default();
+    for error in errors {
+        let place = error.place();
+        let complaint = Diagnostic::error("layout", error.to_string());
+        let source = loaded
+            .sources
+            .iter()
+            .find(|source| source.name() == &*place.file);
+        complaints.push(match source {
+            Some(source) => {
+                let start = source.offset(place.line, place.column);
+                let (_, _, line) = source.line(start);
+                complaint.at(source, start..start + line.trim_start().len())
+            }
+            None => complaint,
+        });
+    }
+    complaints
+}

@@ -2,4 +2,168 @@
 //!
 //! Knows nothing of how verdicts look.
 
+mod circuits;
+pub mod finding;
+mod house;
+mod loops;
+mod remedy;
+pub mod rule;
+mod rules;
 pub mod verdict;
+
+#[cfg(test)]
+mod sample;
+
+use finding::Finding;
+use rule::{Evidence, Rule, Subject};
+use verdict::{Outcome, Verdict};
+
+/// Every rule, by subject, in the order in which they are judged and listed.
+pub static RULES: &[&Rule] = &[
+    &rules::strip_light_drop::RULE,
+    &rules::strip_light_evenness::RULE,
+    &rules::colour_shift_along::RULE,
+    &rules::feed_voltage_drop::RULE,
+    &rules::strip_end_minimum_volts::RULE,
+    &rules::strip_rail_current::RULE,
+    &rules::strip_ip::RULE,
+    &rules::end_gap::RULE,
+    &rules::driver_overload::RULE,
+    &rules::driver_load_share::RULE,
+    &rules::driver_least_load::RULE,
+    &rules::driver_channel_current::RULE,
+    &rules::driver_voltage_match::RULE,
+    &rules::driver_channel_count::RULE,
+    &rules::outputs_not_paralleled::RULE,
+    &rules::driver_ambient::RULE,
+    &rules::driver_selv::RULE,
+    &rules::driver_wet_place::RULE,
+    &rules::driver_class2::RULE,
+    &rules::cable_ampacity::RULE,
+    &rules::cable_termination::RULE,
+    &rules::cable_overload_protected::RULE,
+    &rules::bus_gear_count::RULE,
+    &rules::bus_device_count::RULE,
+    &rules::bus_current::RULE,
+    &rules::bus_supply_sum::RULE,
+    &rules::bus_supply_present::RULE,
+    &rules::bus_voltage_drop::RULE,
+    &rules::bus_distance::RULE,
+    &rules::bus_route::RULE,
+    &rules::bus_groups_used::RULE,
+    &rules::bus_scenes_used::RULE,
+    &rules::bus_group_across_loops::RULE,
+    &rules::white_range::RULE,
+    &rules::least_dim_level::RULE,
+    &rules::circuit_load::RULE,
+    &rules::breaker_spare::RULE,
+    &rules::inrush_count::RULE,
+    &rules::leakage_share::RULE,
+    &rules::circuit_drop::RULE,
+    &rules::breaker_cable::RULE,
+    &rules::price_missing::RULE,
+    &rules::price_stale::RULE,
+];
+
+/// The rule of that id.
+#[must_use]
+pub fn rule(id: &str) -> Option<&'static Rule> {
+    RULES.iter().copied().find(|rule| rule.id == id)
+}
+
+/// Judges everything: each rule of the table, then the rules of the house.
+#[must_use]
+pub fn judge(evidence: &Evidence<'_>) -> Vec<Verdict> {
+    let mut verdicts: Vec<Verdict> = RULES
+        .iter()
+        .flat_map(|rule| apply(rule, evidence))
+        .collect();
+    verdicts.extend(house::judge(evidence));
+    verdicts
+}
+
+/// What one rule says of everything that it is about.
+fn apply(rule: &Rule, evidence: &Evidence<'_>) -> Vec<Verdict> {
+    let region = evidence.project.region;
+    let severity = rule.severity_in(region);
+    let Some(source) = rule.source(region) else {
+        let why = format!("no such limit in region {}", region.name());
+        let finding = Finding::not_here(evidence.project.heading.title.clone(), why);
+        return vec![finding.into_verdict(rule.id, severity, "")];
+    };
+    (rule.check)(evidence)
+        .into_iter()
+        .map(|finding| finding.into_verdict(rule.id, severity, source))
+        .collect()
+}
+
+/// The cautions of the rules which have something to say about this job, in table order.
+#[must_use]
+pub fn cautions(verdicts: &[Verdict]) -> Vec<String> {
+    let touched = |rule: &Rule| {
+        verdicts
+            .iter()
+            .any(|v| v.rule == rule.id && !matches!(v.outcome, Outcome::NotHere { .. }))
+    };
+    RULES
+        .iter()
+        .filter(|rule| touched(rule))
+        .filter_map(|rule| rule.caution)
+        .map(str::to_owned)
+        .collect()
+}
+
+/// How many verdicts ended in each way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Counts {
+    /// Rule kept.
+    pub holds: usize,
+    /// Rule broken, of severity fault.
+    pub broken_faults: usize,
+    /// Rule broken, of severity caution.
+    pub broken_cautions: usize,
+    /// Rule broken, of severity note.
+    pub broken_notes: usize,
+    /// A figure is missing.
+    pub cannot_tell: usize,
+    /// Nothing to say here.
+    pub not_here: usize,
+}
+
+impl Counts {
+    /// Counts verdicts.
+    #[must_use]
+    pub fn of(verdicts: &[Verdict]) -> Counts {
+        use crate::model::project::Severity;
+        let mut counts = Counts::default();
+        for verdict in verdicts {
+            let count = match (&verdict.outcome, verdict.severity) {
+                (Outcome::Holds, _) => &mut counts.holds,
+                (Outcome::Broken, Severity::Fault) => &mut counts.broken_faults,
+                (Outcome::Broken, Severity::Caution) => &mut counts.broken_cautions,
+                (Outcome::Broken, Severity::Note) => &mut counts.broken_notes,
+                (Outcome::CannotTell { .. }, _) => &mut counts.cannot_tell,
+                (Outcome::NotHere { .. }, _) => &mut counts.not_here,
+            };
+            *count += 1;
+        }
+        counts
+    }
+
+    /// Rules broken, of any severity.
+    #[must_use]
+    pub fn broken(self) -> usize {
+        self.broken_faults + self.broken_cautions + self.broken_notes
+    }
+}
+
+/// The subjects of the rules, in listing order.
+pub static SUBJECTS: &[Subject] = &[
+    Subject::Strip,
+    Subject::Driver,
+    Subject::Cable,
+    Subject::Loop,
+    Subject::Scene,
+    Subject::Circuit,
+    Subject::Price,
+];

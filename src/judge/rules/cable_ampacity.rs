@@ -1,0 +1,88 @@
+//! Feed cables carry their current at their ambient.
+
+use crate::choose::sized::FeedCable;
+use crate::judge::finding::Finding;
+use crate::judge::rule::{Evidence, Rule, Subject};
+use crate::model::project::Severity;
+use crate::norms::limit::Bound;
+use crate::norms::region::Region;
+use crate::quantity::figure::{Figure, Unit};
+use uom::si::electric_current::ampere;
+
+/// Feed cables carry their current at their ambient.
+pub static RULE: Rule = Rule {
+    id: "cable-ampacity",
+    subject: Subject::Cable,
+    statement: "the current in a feed cable is within what it may carry, with the factors for ambient and grouping",
+    formula: "most current in the plus core, against table capacity × temperature factor × grouping factor, or the maker’s own limit",
+    sources: &[
+        (
+            Region::Iec,
+            "IEC 60364-5-52 Tables B.52.2, B.52.3, B.52.14, B.52.17",
+        ),
+        (Region::NorthAmerica, "NEC 310.16, 310.15(B), 310.15(C)"),
+        (
+            Region::AusNz,
+            "AS/NZS 3008.1.1; the maker’s figure where no table value is known",
+        ),
+    ],
+    severity: Severity::Fault,
+    severities: &[],
+    remedy: "a larger cable; fewer cables side by side; another route",
+    caution: Some(
+        "the tables start at 1.5 mm² (14 AWG): for smaller cable the maker’s figure is needed",
+    ),
+    check,
+};
+
+fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
+    evidence.sizing.cables.iter().map(of_cable).collect()
+}
+
+fn of_cable(cable: &FeedCable) -> Finding {
+    let subject = format!("feed cable {}", cable.number);
+    let Some(most) = cable.ampacity else {
+        let missing = format!(
+            "`most_current` in cable `{}` (the maker’s datasheet)",
+            cable.item.offer.id
+        );
+        return Finding::cannot_tell(subject, missing).at(&cable.item.offer.place);
+    };
+    let mut finding = Finding::plain(subject, cable.current <= most);
+    finding.found = Some(Figure::new(cable.current.get::<ampere>(), Unit::Ampere));
+    finding.limit = Some((
+        Bound::AtMost,
+        Figure::new(most.get::<ampere>(), Unit::Ampere),
+    ));
+    finding
+        .at(&cable.item.offer.place)
+        .remedy(|| "a larger cable, or more feeds".to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::sample::Sample;
+    use crate::quantity::Current;
+
+    #[test]
+    fn breaks_beyond_its_limit() {
+        let mut job = Sample::new();
+        job.sizing.cables[0].current = Current::new::<ampere>(99.0);
+        assert_eq!(job.worst(&RULE), "broken");
+    }
+
+    #[test]
+    fn holds_at_its_limit() {
+        let mut job = Sample::new();
+        job.sizing.cables[0].current = job.sizing.cables[0].ampacity.expect("a table value");
+        assert_eq!(job.worst(&RULE), "holds");
+    }
+
+    #[test]
+    fn cannot_tell_without_the_figure() {
+        let mut job = Sample::new();
+        job.sizing.cables[0].ampacity = None;
+        assert_eq!(job.worst(&RULE), "cannot tell");
+    }
+}

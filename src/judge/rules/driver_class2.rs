@@ -1,0 +1,110 @@
+//! Class 2 outputs keep to the Class 2 limits.
+
+use crate::choose::sized::SizedDriver;
+use crate::judge::finding::Finding;
+use crate::judge::rule::{Evidence, Rule, Subject};
+use crate::model::driver::SafetyClass;
+use crate::model::project::Severity;
+use crate::norms::limit::{Bound, Limit, Source};
+use crate::norms::nec_class_2;
+use crate::norms::region::Region;
+use crate::quantity::figure::{Figure, Unit};
+use uom::si::power::watt;
+
+/// Class 2 outputs keep to the Class 2 limits.
+pub static RULE: Rule = Rule {
+    id: "driver-class2",
+    subject: Subject::Driver,
+    statement: "each output marked Class 2 gives at most 60 V and 100 VA (5 A up to 20 V)",
+    formula: "rated power of each output against 5 A × V up to 20 V, 100 VA above",
+    sources: &[(
+        Region::NorthAmerica,
+        "NEC Chapter 9 Table 11(B), Article 725",
+    )],
+    severity: Severity::Fault,
+    severities: &[],
+    remedy: "more outputs; smaller sections; or wiring by Chapter 3 methods",
+    caution: Some(
+        "joining two Class 2 outputs makes neither Class 2; Class 2 wiring stays apart from all other wiring",
+    ),
+    check,
+};
+
+fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
+    evidence.sizing.drivers.iter().map(of_driver).collect()
+}
+
+fn of_driver(driver: &SizedDriver) -> Finding {
+    let subject = format!("driver {}", driver.number);
+    let item = &driver.item;
+    let place = &item.offer.place;
+    let Some(marks) = &item.safety else {
+        let missing = format!("`safety` in driver `{}` (the datasheet)", item.offer.id);
+        return Finding::cannot_tell(subject, missing).at(place);
+    };
+    if !marks.contains(&SafetyClass::Class2) {
+        let missing = format!(
+            "driver `{}` is not Class 2: whether its feed cables are installed by the methods of \
+             NEC Chapter 3 (the installer)",
+            item.offer.id
+        );
+        return Finding::cannot_tell(subject, missing).at(place);
+    }
+    let most = nec_class_2::most_power(item.output.voltage);
+    let found = Figure::new(item.output.power.get::<watt>(), Unit::VoltAmpere);
+    let limit = most.map_or(0.0, |power| power.get::<watt>());
+    let limit = Limit {
+        value: limit,
+        bound: Bound::AtMost,
+        source: Source::Published("NEC Chapter 9 Table 11(B)"),
+    };
+    Finding::measured(subject, found, &limit)
+        .at(place)
+        .remedy(|| "a driver of at most 100 VA per output".to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::sample::Sample;
+    use crate::quantity::{Power, Voltage};
+    use uom::si::electric_potential::volt;
+
+    fn job(volts: f64, watts: f64, marks: Option<Vec<SafetyClass>>) -> Sample {
+        let mut job = Sample::with("region: iec", "region: north-america");
+        job.sizing.drivers.truncate(1);
+        job.driver().output.voltage = Voltage::new::<volt>(volts);
+        job.driver().output.power = Power::new::<watt>(watts);
+        job.driver().safety = marks;
+        job
+    }
+
+    #[test]
+    fn breaks_beyond_its_limit() {
+        let marks = || Some(vec![SafetyClass::Class2]);
+        assert_eq!(job(24.0, 100.1, marks()).worst(&RULE), "broken");
+        assert_eq!(job(12.0, 60.1, marks()).worst(&RULE), "broken");
+        assert_eq!(job(61.0, 50.0, marks()).worst(&RULE), "broken");
+    }
+
+    #[test]
+    fn holds_at_its_limit() {
+        let marks = || Some(vec![SafetyClass::Class2]);
+        assert_eq!(job(24.0, 100.0, marks()).worst(&RULE), "holds");
+        assert_eq!(job(12.0, 60.0, marks()).worst(&RULE), "holds");
+    }
+
+    #[test]
+    fn cannot_tell_without_the_figure() {
+        assert_eq!(job(24.0, 60.0, None).worst(&RULE), "cannot tell");
+        assert_eq!(
+            job(24.0, 200.0, Some(Vec::new())).worst(&RULE),
+            "cannot tell"
+        );
+    }
+
+    #[test]
+    fn other_regions_have_no_such_limit() {
+        assert_eq!(Sample::new().worst(&RULE), "not here");
+    }
+}
