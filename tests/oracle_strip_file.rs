@@ -1,51 +1,12 @@
 //! The independent answers once more, each case written as a strip case file and read back from
 //! the JSON that `feedpoint strip --file` prints.
 
-use feedpoint::command::strip::{json, states};
-use feedpoint::load::strip_case::strip_case_from_text;
-use feedpoint::solve::case::lay;
+#[path = "strip_file/printed.rs"]
+mod printed;
+
+use printed::{Comparison, number, printed};
 use serde_json::Value;
 use std::fmt::Write;
-
-fn number(value: &Value) -> f64 {
-    value
-        .as_f64()
-        .unwrap_or_else(|| panic!("a number, not {value}"))
-}
-
-/// What the command prints for a case file.
-fn printed(text: &str) -> Value {
-    let case = strip_case_from_text("case.yaml", text).unwrap_or_else(|faults| {
-        panic!("{:?}\n{text}", faults.in_order());
-    });
-    let laid = lay(&case).unwrap_or_else(|error| panic!("{error}\n{text}"));
-    let printed = json::answer(&laid, &states(&laid)).to_string();
-    serde_json::from_str(&printed).unwrap()
-}
-
-#[derive(Default)]
-struct Comparison {
-    faults: Vec<String>,
-    compared: usize,
-}
-
-impl Comparison {
-    fn near(&mut self, what: &str, found: &Value, expected: f64, allowed: f64) {
-        self.compared += 1;
-        let fits = found
-            .as_f64()
-            .is_some_and(|found| (found - expected).abs() <= allowed);
-        if !fits {
-            self.faults
-                .push(format!("{what}: found {found}, expected {expected}"));
-        }
-    }
-
-    fn finish(self, least: usize) {
-        assert!(self.compared >= least, "compared only {}", self.compared);
-        assert!(self.faults.is_empty(), "{}", self.faults.join("\n"));
-    }
-}
 
 /// `{warm: …, cool: …}` of two channels, or the one figure of one.
 fn each(channels: &[Value], of: impl Fn(&Value) -> String) -> String {

@@ -46,6 +46,8 @@ pub enum Command {
     Init(init::Args),
     /// Print the JSON Schema of a project or catalogue file
     Schema(schema::Args),
+    /// One strip without a project: its light, the feeds it needs, how long it may be
+    Strip(Box<strip::StripArgs>),
 }
 
 /// How results are printed.
@@ -116,5 +118,6 @@ pub fn run(cli: &Cli, out: &mut Output) -> Result<Outcome, Failure> {
     match &cli.command {
         Command::Init(args) => init::run(args, out),
         Command::Schema(args) => schema::run(args, out),
+        Command::Strip(args) => strip::run(args, out),
     }
 }

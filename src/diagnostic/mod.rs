@@ -4,7 +4,7 @@
 //! one reading, [`Source`] the text they point into.
 
 mod message;
-mod render;
+pub mod render;
 mod source;
 mod visible;
 

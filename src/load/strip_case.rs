@@ -1,6 +1,7 @@
 //! A strip case: one strip with its feeds, without a project.
 
 use super::desk::Desk;
+pub use super::strip_case_keys::RailOhms;
 use super::strip_case_keys::{
     CableKeys, CoreKeys, Each, FeedKeys, RailKeys, StripCaseFile, StripKeys,
 };

@@ -159,7 +159,7 @@ pub(super) struct CoreKeys {
 
 /// Resistance per length of a rail, which may be nothing.
 #[derive(Debug)]
-pub(super) struct RailOhms;
+pub struct RailOhms;
 
 impl Reads for RailOhms {
     type Value = ResistancePerLength;

@@ -31,3 +31,4 @@ pub mod strip;
 mod strip_laws;
 pub mod strip_model;
 mod summary;
+pub mod tried;

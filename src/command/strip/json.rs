@@ -1,9 +1,12 @@
 //! A strip case's answer as JSON.
 
+use super::answer::Answer;
 use crate::model::assumption::Assumption;
+use crate::quantity::Ratio;
 use crate::quantity::number::real;
 use crate::solve::case::Laid;
 use crate::solve::colour::White;
+use crate::solve::longest::Longest;
 use crate::solve::mix::{self, MixAlong};
 use crate::solve::strip::{ChannelState, FeedCurrents, Ladder, Lit, State};
 use serde_json::{Map, Value, json};
@@ -11,15 +14,66 @@ use uom::si::electric_current::ampere;
 use uom::si::power::watt;
 use uom::si::thermodynamic_temperature::kelvin;
 
-/// The answer: every state of the strip.
+/// All of an answer.
 #[must_use]
-pub fn answer(laid: &Laid, states: &[(Lit, Option<State>)]) -> Value {
+pub fn of(answer: &Answer, cautions: &[String]) -> Value {
+    let mut value = states(&answer.laid, &answer.states);
+    let Some(object) = value.as_object_mut() else {
+        return value;
+    };
+    let percent = |share: Ratio| 100.0 * share.value;
+    let segment = answer.laid.ladder.segment.value;
+    let tried = answer.tried.iter().map(|tried| {
+        json!({
+            "fed": tried.way.name,
+            "at_m": tried.way.cuts.iter().map(|cut| segment * real(*cut)).collect::<Vec<_>>(),
+            "light_drop_percent": percent(tried.drop),
+            "keeps_limit": answer.laid.model.known.then_some(tried.keeps),
+        })
+    });
+    let longest = answer.longest.iter().map(|(arrangement, longest)| {
+        let segments = match longest {
+            Longest::None => Some(0),
+            Longest::Segments(segments) => Some(*segments),
+            Longest::Unbounded => None,
+        };
+        json!({
+            "fed": arrangement.name(),
+            "segments": segments,
+            "length_m": segments.map(|segments| segment * real(segments)),
+        })
+    });
+    let by_cable = answer.by_cable.iter().map(|by| {
+        let drops: Map<String, Value> = answer
+            .cable_ways
+            .iter()
+            .zip(&by.drops)
+            .map(|(way, drop)| (way.name.replace(' ', "_"), percent(*drop).into()))
+            .collect();
+        json!({"size": by.size.to_string(), "light_drop_percent": drops})
+    });
+    object.insert("light_drop_percent".to_owned(), percent(answer.drop).into());
+    object.insert(
+        "limit_percent".to_owned(),
+        percent(answer.limit.value).into(),
+    );
+    object.insert("tried".to_owned(), tried.collect());
+    object.insert("longest".to_owned(), longest.collect());
+    object.insert("by_cable".to_owned(), by_cable.collect());
+    let assumed = answer.stood_in.iter().chain(&answer.assumptions);
+    object.insert("assumptions".to_owned(), assumed.map(assumption).collect());
+    object.insert("cautions".to_owned(), cautions.into());
+    value
+}
+
+/// Every state of the strip.
+#[must_use]
+pub fn states(laid: &Laid, states: &[(Lit, Option<State>)]) -> Value {
     json!({
         "format": 1,
         "works": states.iter().all(|(_, state)| state.is_some()),
         "segments": laid.ladder.segments,
         "states": states.iter().map(|(lit, found)| state(laid, *lit, found.as_ref())).collect::<Vec<_>>(),
-        "assumptions": laid.assumptions().iter().map(assumption).collect::<Vec<_>>(),
     })
 }
 
