@@ -29,6 +29,10 @@ runs:
   - {run: outside, room: foyer, strip: outdoor-24-10, length: 4 m, group: outside, cupboard: cupboard-a, to_start: 5 m, wet: yes}
 devices:
   - {device: sensor, item: ceiling-sensor, room: foyer, count: 3}
+groups:
+  - {group: cove, name: Cove}
+  - {group: line, name: Line}
+  - {group: outside, name: Outside}
 scenes:
   - scene: open
     set: {cove: {light: 90 %, white: 4000 K}, line: {light: 80 %}}
@@ -57,9 +61,10 @@ impl Sample {
 
     fn of(text: &str) -> Sample {
         let base = Path::new(env!("CARGO_MANIFEST_DIR")).join("catalogue-examples");
-        let loaded = load::project_from_text("sample.yaml", text, &base).expect("the sample loads");
+        let loaded = load::project_from_text("sample.yaml", text, &base)
+            .unwrap_or_else(|complaints| panic!("{}", complaints.texts(false).join("\n")));
         let project = loaded.project;
-        let sizing = choose::size(&project);
+        let sizing = choose::size(&project).expect("the sample can be laid out");
         let allocation = allocate::allocate(&project, &sizing);
         let quote = price::price(&project, &sizing, &allocation);
         Sample {

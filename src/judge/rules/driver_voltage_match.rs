@@ -4,7 +4,7 @@ use crate::choose::sized::{SizedDriver, SizedRun};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
-use crate::norms::limit::Bound;
+use crate::norms::limit::{Bound, Limit, Source};
 use crate::quantity::Voltage;
 use crate::quantity::figure::{Figure, Unit};
 use uom::si::electric_potential::volt;
@@ -37,7 +37,12 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
 fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Option<Finding> {
     let feeds = |driver: &&SizedDriver| driver.runs.contains(&sized.run.name);
     let nominal = sized.run.strip.voltage;
-    let matches = |volts: Voltage| (volts - nominal).abs() <= nominal * TOLERANCE;
+    let apart = Limit {
+        value: nominal * TOLERANCE,
+        bound: Bound::AtMost,
+        source: Source::Datasheet,
+    };
+    let matches = |volts: Voltage| apart.allows((volts - nominal).abs());
     let drivers: Vec<&SizedDriver> = evidence.sizing.drivers.iter().filter(feeds).collect();
     let other = drivers
         .iter()

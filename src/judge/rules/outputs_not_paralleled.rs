@@ -82,9 +82,8 @@ mod tests {
     }
 
     #[test]
-    fn holds_at_its_limit() {
-        let mut job = Sample::new();
-
+    fn holds_as_it_is() {
+        let job = Sample::new();
         assert_eq!(job.worst(&RULE), "holds");
     }
 

@@ -1,0 +1,136 @@
+//! What every rule must have: a file of its name, a place in the table, words, sources, and tests
+//! that break it, hold it and leave it without a figure.
+
+use feedpoint::judge::{RULES, SUBJECTS, rule};
+use feedpoint::norms::region::Region;
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+/// Rules that always have what they need, each with the reason.
+const NEVER_UNTOLD: [(&str, &str); 15] = [
+    (
+        "bus-device-count",
+        "addresses are part of every catalogue item",
+    ),
+    (
+        "bus-gear-count",
+        "addresses are part of every catalogue item",
+    ),
+    (
+        "bus-group-across-loops",
+        "loops and controllers are the program's own choice",
+    ),
+    ("bus-groups-used", "groups are part of the project"),
+    ("bus-route", "what no route reaches breaks it"),
+    ("bus-scenes-used", "scenes are part of the project"),
+    ("bus-supply-present", "no supply breaks it"),
+    (
+        "bus-supply-sum",
+        "a supply without currents is refused when read",
+    ),
+    (
+        "driver-channel-count",
+        "channels are part of every strip and driver",
+    ),
+    ("driver-load-share", "load and rating are always known"),
+    ("driver-overload", "load and rating are always known"),
+    (
+        "driver-voltage-match",
+        "voltages are part of every strip and driver",
+    ),
+    ("driver-wet-place", "the strip's voltage is always known"),
+    ("end-gap", "length and cut are always known"),
+    (
+        "outputs-not-paralleled",
+        "feeds and outputs are the program's own choice",
+    ),
+];
+
+fn folder() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("src/judge/rules")
+}
+
+fn file_of(id: &str) -> PathBuf {
+    folder().join(format!("{}.rs", id.replace('-', "_")))
+}
+
+#[test]
+fn every_file_is_in_the_table_and_every_rule_has_its_file() {
+    let files: BTreeSet<String> = std::fs::read_dir(folder())
+        .expect("the rules' folder")
+        .map(|entry| entry.expect("an entry").path())
+        .map(|path| {
+            path.file_stem()
+                .expect("a name")
+                .to_string_lossy()
+                .replace('_', "-")
+        })
+        .filter(|name| name != "mod")
+        .collect();
+    let ids: BTreeSet<String> = RULES.iter().map(|rule| rule.id.to_owned()).collect();
+    assert_eq!(files, ids);
+    assert_eq!(ids.len(), RULES.len(), "an id twice in the table");
+}
+
+#[test]
+fn every_rule_says_what_it_must() {
+    let mut lacking = Vec::new();
+    for rule in RULES {
+        let texts = [
+            ("statement", rule.statement),
+            ("formula", rule.formula),
+            ("remedy", rule.remedy),
+        ];
+        for (name, text) in texts {
+            let stopped = text.ends_with('.') && !text.ends_with("d.c.");
+            let upper = text.starts_with(char::is_uppercase) && !text.starts_with("In ");
+            if text.len() < 10 || stopped || upper {
+                lacking.push(format!("{}: {name}: {text:?}", rule.id));
+            }
+        }
+        if rule.sources.is_empty() || rule.sources.iter().any(|(_, source)| source.is_empty()) {
+            lacking.push(format!("{}: source", rule.id));
+        }
+        if !SUBJECTS.contains(&rule.subject) {
+            lacking.push(format!("{}: subject", rule.id));
+        }
+    }
+    assert!(lacking.is_empty(), "lacking:\n{}", lacking.join("\n"));
+}
+
+#[test]
+fn every_rule_has_tests_that_break_hold_and_leave_it_untold() {
+    let mut lacking = Vec::new();
+    for rule in RULES {
+        let text = std::fs::read_to_string(file_of(rule.id)).expect("the rule's file");
+        let excused = NEVER_UNTOLD.iter().any(|(id, _)| *id == rule.id)
+            || ["price-missing"].contains(&rule.id);
+        for (wanted, needed) in [
+            ("fn breaks_", true),
+            ("fn holds_", true),
+            ("fn cannot_tell_", !excused),
+        ] {
+            if needed && !text.contains(wanted) {
+                lacking.push(format!("{}: no test `{wanted}…`", rule.id));
+            }
+        }
+    }
+    assert!(lacking.is_empty(), "lacking:\n{}", lacking.join("\n"));
+}
+
+#[test]
+fn excuses_are_for_rules_that_there_are() {
+    for (id, reason) in NEVER_UNTOLD {
+        assert!(rule(id).is_some(), "{id} is no rule");
+        assert!(!reason.is_empty());
+    }
+}
+
+#[test]
+fn a_rule_that_is_not_everywhere_says_so() {
+    let partial = RULES
+        .iter()
+        .filter(|rule| rule.sources.len() < Region::ALL.len());
+    let ids: Vec<&str> = partial.map(|rule| rule.id).collect();
+    assert_eq!(ids, ["driver-selv", "driver-class2", "leakage-share"]);
+}
