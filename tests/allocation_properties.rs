@@ -368,6 +368,16 @@ fn the_breaker_decides_how_many_drivers_share_it() {
 }
 
 #[test]
+fn circuits_of_a_cupboard_are_evenly_full() {
+    // 14 drivers, 12 of which fill a circuit: seven and seven, not twelve and two.
+    let (project, sizing) = one_room(14);
+    let found = allocate(&project, &sizing);
+    let mut counts: Vec<usize> = found.circuits.iter().map(|c| c.drivers.len()).collect();
+    counts.sort_unstable();
+    assert_eq!(counts, [0, 7, 7]);
+}
+
+#[test]
 fn what_a_sheet_does_not_say_is_listed_not_taken_for_nothing() {
     let (project, mut sizing) = one_room(2);
     let mut item = (*sizing.drivers[0].item).clone();

@@ -11,7 +11,7 @@ use feedpoint::model::offer::{ItemKind, PriceStep};
 use feedpoint::model::pricing::{Tax, Uplift};
 use feedpoint::model::project::Project;
 use feedpoint::price::price;
-use feedpoint::price::priced::{Line, PriceFlag, Quote};
+use feedpoint::price::priced::{Line, Measured, PriceFlag, Quote};
 use feedpoint::price::strip::set_joints;
 use feedpoint::quantity::Time;
 use made::{
@@ -154,6 +154,9 @@ fn check_sums(quote: &Quote) {
     let items: std::collections::BTreeSet<&String> = quote.lines.iter().map(|l| &l.item).collect();
     for item in items {
         let of = lines(quote, item);
+        let from_offcuts =
+            |l: &&&Line| l.spare && l.measured == Measured::Metre && l.kind == ItemKind::Strip;
+        let of: Vec<&Line> = of.iter().filter(|l| !from_offcuts(l)).copied().collect();
         let left: Decimal = of.iter().map(|l| l.bought - l.needed).sum();
         assert_eq!(left, of.iter().map(|l| l.left_over).sum::<Decimal>());
         assert!(left >= Decimal::ZERO, "{item} is bought short");
@@ -425,6 +428,33 @@ fn cable_from_drums_is_cut_from_them() {
     );
     assert!(quote.cuts.iter().all(|cut| cut.kind != ItemKind::Cable));
     assert_eq!(metres(60.0), sizing.cables[0].length);
+}
+
+#[test]
+fn spare_strip_comes_out_of_offcuts_that_are_long_enough() {
+    // 4.5 m of a reel of 5 m: 3 % is 0.135 m, the offcut 0.5 m. Of 4.95 m, 10 % is 0.495 m, the
+    // offcut 0.05 m: another reel.
+    let (mut project, mut sizing) = small();
+    project.pricing.spares.insert(ItemKind::Strip, decimal("3"));
+    let quote = quoted(&project, &sizing);
+    let spare = lines(&quote, "strip")[1];
+    assert_eq!(
+        (spare.needed, spare.bought),
+        (decimal("0.135"), Decimal::ZERO)
+    );
+    assert_eq!((spare.unit_cost, spare.cost), (None, Some(decimal("0.00"))));
+    project
+        .pricing
+        .spares
+        .insert(ItemKind::Strip, decimal("10"));
+    let strip = Arc::clone(&sizing.runs[0].run.strip);
+    sizing.runs = vec![sized_run(&project, "run", &strip, None, &[99])];
+    let quote = quoted(&project, &sizing);
+    let spare = lines(&quote, "strip")[1];
+    assert_eq!(
+        (spare.bought, spare.cost),
+        (Decimal::ONE, Some(decimal("24.60")))
+    );
 }
 
 /// Worked by hand: cost 10.00 + 24.60 = 34.60 and the rest; overhead 8 %, contingency 5 %, margin

@@ -46,7 +46,7 @@ impl<'a> Counts<'a> {
             needed: Decimal::ZERO,
             used_for: Vec::new(),
         });
-        counted.needed += quantity;
+        counted.needed = (counted.needed + quantity).normalize();
         for name in used_for {
             if !counted.used_for.contains(name) {
                 counted.used_for.push(name.clone());

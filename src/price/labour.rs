@@ -7,6 +7,7 @@ use super::stock::Cutting;
 use crate::model::offer::Offer;
 use crate::quantity::{Length, Time};
 use rust_decimal::{Decimal, RoundingStrategy};
+use uom::ConstZero;
 use uom::si::time::second;
 
 /// Decimals of hours, as they are printed and charged.
@@ -26,7 +27,7 @@ pub(super) fn works<'a>(counts: &Counts<'a>, cuttings: &[&Cutting<'a>]) -> Vec<W
         .iter()
         .map(|cutting| {
             let pieces = cutting.cuts.iter().flat_map(|cut| &cut.pieces);
-            let length: Length = pieces.map(|piece| piece.length).sum();
+            let length: Length = pieces.fold(Length::ZERO, |sum, piece| sum + piece.length);
             Work {
                 offer: cutting.offer,
                 quantity: exact_metres(length),
@@ -48,8 +49,7 @@ pub(super) fn lines(works: &[Work], desk: &Desk) -> Vec<LabourLine> {
         .filter_map(|work| Some((work, work.offer.labour?)))
         .filter(|(_, each)| each.get::<second>() > 0.0)
         .map(|(work, each)| {
-            let hours = (seconds(each) * work.quantity / Decimal::from(3600))
-                .round_dp_with_strategy(HOUR_DECIMALS, RoundingStrategy::MidpointAwayFromZero);
+            let hours = hours(each, work.quantity);
             let cost = desk.pricing.labour_rate.map(|rate| hours * rate);
             let rounder = desk.rounder();
             let sell = cost.and_then(|cost| desk.sell(cost));
@@ -63,6 +63,14 @@ pub(super) fn lines(works: &[Work], desk: &Desk) -> Vec<LabourLine> {
             }
         })
         .collect()
+}
+
+fn hours(each: Time, quantity: Decimal) -> Decimal {
+    let exact = seconds(each) * quantity / Decimal::from(3600);
+    let mut hours =
+        exact.round_dp_with_strategy(HOUR_DECIMALS, RoundingStrategy::MidpointAwayFromZero);
+    hours.rescale(HOUR_DECIMALS);
+    hours
 }
 
 fn seconds(time: Time) -> Decimal {

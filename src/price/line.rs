@@ -1,7 +1,7 @@
 //! Lines of the materials list.
 
 use super::buy::buy;
-use super::counts::Counted;
+use super::counts::{Counted, exact_metres};
 use super::money::{Rounder, Terms, price};
 use super::priced::{Line, Measured, PriceFlag};
 use super::stock::Cutting;
@@ -9,7 +9,6 @@ use super::strip::TooLong;
 use crate::choose::sized::Sizing;
 use crate::model::offer::{Offer, StockLength};
 use crate::model::pricing::Pricing;
-use crate::quantity::Length;
 use rust_decimal::Decimal;
 use time::Date;
 
@@ -116,22 +115,19 @@ impl Desk<'_> {
         lines
     }
 
-    /// Spares of cut items: their share of the length that is used, in the stock length that makes
-    /// that cheapest.
+    /// Spares of cut items: their share of the length that is used, out of the offcuts where those
+    /// have it, or else in the stock length that makes it cheapest.
     fn spare_stock(&self, cutting: &Cutting) -> Option<Line> {
         let percent = self.spare_percent(cutting.offer);
         if percent <= Decimal::ZERO {
             return None;
         }
-        let used: Length = cutting
-            .cuts
-            .iter()
-            .flat_map(|cut| &cut.pieces)
-            .map(|p| p.length)
-            .sum();
-        let wanted = super::counts::exact_metres(used) * percent / Decimal::ONE_HUNDRED;
+        let wanted = (used_metres(cutting) * percent / Decimal::ONE_HUNDRED).normalize();
+        if offcut_metres(cutting, wanted) >= wanted {
+            return Some(self.spare_of_offcuts(cutting, wanted));
+        }
         let choice = |stock: &'_ StockLength| {
-            let length = super::counts::exact_metres(stock.length);
+            let length = exact_metres(stock.length);
             let count = wanted.checked_div(length)?.ceil();
             let cost = stock.price.map(|price| price * count);
             Some((cost.is_none(), cost.unwrap_or(length * count), count))
@@ -149,6 +145,22 @@ impl Desk<'_> {
         Some(self.spare(cutting.offer, Measured::StockLength, &description, amount))
     }
 
+    /// Spares that are there already: nothing is bought for them.
+    fn spare_of_offcuts(&self, cutting: &Cutting, wanted: Decimal) -> Line {
+        let amount = Amount {
+            needed: wanted,
+            bought: Decimal::ZERO,
+            left_over: Decimal::ZERO,
+            unit_cost: Some(Decimal::ZERO),
+            step_from: None,
+        };
+        let description = format!("{}, out of the offcuts", cutting.offer.description);
+        Line {
+            unit_cost: None,
+            ..self.spare(cutting.offer, Measured::Metre, &description, amount)
+        }
+    }
+
     fn spare(&self, offer: &Offer, measured: Measured, description: &str, amount: Amount) -> Line {
         Line {
             spare: true,
@@ -164,7 +176,7 @@ impl Desk<'_> {
             .find(|sized| sized.run.name == too_long.run)?;
         let section = sized.sections.get(too_long.section.checked_sub(1)?)?;
         let offer = &sized.run.strip.offer;
-        let metres = super::counts::exact_metres(section.length);
+        let metres = exact_metres(section.length);
         let amount = Amount {
             needed: metres,
             bought: Decimal::ZERO,
@@ -226,6 +238,20 @@ impl Desk<'_> {
     }
 }
 
+/// Metres of pieces cut.
+fn used_metres(cutting: &Cutting) -> Decimal {
+    let pieces = cutting.cuts.iter().flat_map(|cut| &cut.pieces);
+    pieces.map(|piece| exact_metres(piece.length)).sum()
+}
+
+/// Metres of offcuts that are worth keeping: a metre long, or as long as all that is wanted.
+fn offcut_metres(cutting: &Cutting, wanted: Decimal) -> Decimal {
+    let offcuts = cutting.cuts.iter().map(|cut| exact_metres(cut.offcut));
+    offcuts
+        .filter(|offcut| *offcut >= wanted.min(Decimal::ONE))
+        .sum()
+}
+
 /// `…, reel of 5 m`.
 fn stock_description(offer: &Offer, stock: &StockLength) -> String {
     use crate::model::offer::ItemKind;
@@ -234,6 +260,6 @@ fn stock_description(offer: &Offer, stock: &StockLength) -> String {
         ItemKind::Cable => "drum",
         _ => "bar",
     };
-    let metres = super::counts::exact_metres(stock.length);
+    let metres = exact_metres(stock.length);
     format!("{}, {word} of {metres} m", offer.description)
 }

@@ -90,7 +90,10 @@ pub enum BusError {
 /// When the stretches are not one tree over all the nodes.
 pub fn figures(bus: &Bus) -> Result<BusFigures, BusError> {
     let branches = Branches::of(bus)?;
-    let whole: Current = bus.sources.iter().map(|source| source.maximum).sum();
+    let whole = bus
+        .sources
+        .iter()
+        .fold(Current::ZERO, |sum, source| sum + source.maximum);
     let mut drops = vec![Voltage::ZERO; bus.units.len()];
     let mut drop_full = Voltage::ZERO;
     let mut currents = None;
@@ -116,8 +119,14 @@ pub fn figures(bus: &Bus) -> Result<BusFigures, BusError> {
         currents: currents.unwrap_or_else(|| vec![Current::ZERO; bus.edges.len()]),
         longest_between_units: branches.longest(bus, &units)?,
         longest: branches.longest(bus, &all)?,
-        cable: bus.edges.iter().map(|edge| edge.length).sum(),
-        current: bus.units.iter().map(|unit| unit.draw).sum(),
+        cable: bus
+            .edges
+            .iter()
+            .fold(Length::ZERO, |sum, edge| sum + edge.length),
+        current: bus
+            .units
+            .iter()
+            .fold(Current::ZERO, |sum, unit| sum + unit.draw),
     })
 }
 

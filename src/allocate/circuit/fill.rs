@@ -45,6 +45,29 @@ pub fn fewest(loads: &[Load], room: &Room, effort: Effort) -> Option<Packing> {
     pack(&items, &[bin], effort)
 }
 
+/// How full some loads make a circuit, by the fullest of current, inrush and leakage, in
+/// millionths; `None` when it is over.
+#[must_use]
+pub fn fullness(loads: &[Load], room: &Room) -> Option<u128> {
+    const FULL: u128 = 1_000_000;
+    let whole = whole_of_inrush(loads);
+    let capacity = [Some(room.current), Some(whole), room.leakage];
+    let mut fullest = 0;
+    for (size, most) in capacity.iter().enumerate() {
+        let taken = loads.iter().filter_map(|load| {
+            let count = u128::try_from(load.count).ok()?;
+            item(load, whole).sizes.get(size)?.checked_mul(count)
+        });
+        let taken: u128 = taken.fold(0, u128::saturating_add);
+        match most {
+            Some(most) if taken > *most => return None,
+            Some(most) => fullest = fullest.max(taken.saturating_mul(FULL) / (*most).max(1)),
+            None => {}
+        }
+    }
+    Some(fullest)
+}
+
 fn item(load: &Load, whole: u128) -> Item {
     Item {
         sizes: [

@@ -149,7 +149,7 @@ impl Maker<'_> {
         places.sort_by_key(|point| point.index);
         places.dedup_by_key(|point| point.index);
         let length = panel.as_ref().and_then(|panel| self.length(panel, &places));
-        let current = units.iter().filter_map(|unit| unit.current).sum();
+        let current = sum(units.iter().filter_map(|unit| unit.current));
         let fed = self.fed(units, &places, current, length);
         let (drivers, supplies): (Vec<&Unit>, Vec<&Unit>) = units.iter().partition(|u| u.driver);
         let shares = drivers.iter().filter_map(|unit| unit.most_alone?.to_f64());
@@ -163,9 +163,9 @@ impl Maker<'_> {
             supplies: names(&supplies, |_| true),
             current,
             unknown_current: names(units, |unit| unit.current.is_none()),
-            inrush_share: Ratio::new::<ratio>(shares.map(|most| 1.0 / most).sum()),
+            inrush_share: Ratio::new::<ratio>(shares.fold(0.0, |sum, most| sum + 1.0 / most)),
             unknown_inrush: names(&drivers, |unit| unit.most_alone.is_none()),
-            leakage: drivers.iter().filter_map(|unit| unit.leakage).sum(),
+            leakage: sum(drivers.iter().filter_map(|unit| unit.leakage)),
             unknown_leakage: names(&drivers, |unit| unit.leakage.is_none()),
             cable: fed.cable,
             length,
@@ -218,6 +218,11 @@ fn power_factor(units: &[&Unit], current: Current) -> Ratio {
         unit.current.map(|current| current * factor)
     });
     weighted.sum::<Current>() / current
+}
+
+/// A sum that is plain zero when there is nothing to add (that of the library is minus zero).
+fn sum(currents: impl Iterator<Item = Current>) -> Current {
+    currents.fold(Current::ZERO, |sum, current| sum + current)
 }
 
 fn names(units: &[&Unit], which: impl Fn(&Unit) -> bool) -> Vec<String> {

@@ -1,6 +1,6 @@
 //! Units onto circuits: the fewest that hold, a room's drivers together where that costs none.
 
-use super::fill::{Load, Room, fewest};
+use super::fill::{Load, Room, fewest, fullness};
 use super::unit::Unit;
 use crate::allocate::packing::Effort;
 use std::collections::BTreeSet;
@@ -56,8 +56,7 @@ pub(super) fn share(units: &[Unit], among: &[usize], room: &Room) -> Shared {
         }
         circuits.push(circuit);
     }
-    let kind = |index: usize| kinds.iter().position(|(_, list)| list.contains(&index));
-    together(units, &mut circuits, kind);
+    Levelling { units, room }.level(&mut circuits);
     for circuit in &mut circuits {
         circuit.sort_unstable();
     }
@@ -68,62 +67,82 @@ pub(super) fn share(units: &[Unit], among: &[usize], room: &Room) -> Shared {
     }
 }
 
-/// Swaps units of one kind between circuits while rooms are then on fewer circuits.
-fn together(units: &[Unit], circuits: &mut [Vec<usize>], kind: impl Fn(usize) -> Option<usize>) {
-    let mut better = true;
-    while better {
-        better = false;
-        for one in 0..circuits.len() {
-            for other in one + 1..circuits.len() {
-                while swap(units, circuits, (one, other), &kind) {
-                    better = true;
-                }
-            }
-        }
-    }
+/// Moves and swaps units between circuits while rooms are then on fewer circuits, or the circuits
+/// are more evenly full.
+struct Levelling<'a> {
+    units: &'a [Unit],
+    room: &'a Room,
 }
 
-fn swap(
-    units: &[Unit],
-    circuits: &mut [Vec<usize>],
-    (one, other): (usize, usize),
-    kind: &impl Fn(usize) -> Option<usize>,
-) -> bool {
-    let (Some(first), Some(second)) = (circuits.get(one).cloned(), circuits.get(other).cloned())
-    else {
-        return false;
-    };
-    let now = rooms(units, &first) + rooms(units, &second);
-    for a in &first {
-        for b in &second {
-            if kind(*a) != kind(*b) {
-                continue;
-            }
-            let (with, back) = (replaced(&first, *a, *b), replaced(&second, *b, *a));
-            if rooms(units, &with) + rooms(units, &back) < now {
-                for (index, list) in [(one, with), (other, back)] {
-                    if let Some(circuit) = circuits.get_mut(index) {
-                        *circuit = list;
+/// How good some circuits are: less is better.
+type Score = (usize, u128);
+
+impl Levelling<'_> {
+    fn level(&self, circuits: &mut [Vec<usize>]) {
+        let mut better = true;
+        while better {
+            better = false;
+            for one in 0..circuits.len() {
+                for other in (0..circuits.len()).filter(|other| *other != one) {
+                    while self.exchange(circuits, one, other) {
+                        better = true;
                     }
                 }
-                return true;
             }
         }
     }
-    false
+
+    /// The first move from one circuit to another, or swap between them, that is better; whether
+    /// there was one. No circuit is emptied.
+    fn exchange(&self, circuits: &mut [Vec<usize>], one: usize, other: usize) -> bool {
+        let (Some(from), Some(to)) = (circuits.get(one).cloned(), circuits.get(other).cloned())
+        else {
+            return false;
+        };
+        let (Some(first), Some(second)) = (self.score(&from), self.score(&to)) else {
+            return false;
+        };
+        let now = both(first, second);
+        for given in &from {
+            for back in std::iter::once(None).chain(to.iter().map(Some)) {
+                let trial = (
+                    replaced(&from, given, back),
+                    replaced_option(&to, back, *given),
+                );
+                let scores = self.score(&trial.0).zip(self.score(&trial.1));
+                if !trial.0.is_empty() && scores.is_some_and(|(a, b)| both(a, b) < now) {
+                    for (index, list) in [(one, trial.0), (other, trial.1)] {
+                        if let Some(circuit) = circuits.get_mut(index) {
+                            *circuit = list;
+                        }
+                    }
+                    return true;
+                }
+            }
+        }
+        false
+    }
+
+    /// How many rooms a circuit serves, and the square of how full it is; `None` when it is over.
+    fn score(&self, circuit: &[usize]) -> Option<Score> {
+        let units: Vec<&Unit> = circuit.iter().filter_map(|i| self.units.get(*i)).collect();
+        let rooms: BTreeSet<usize> = units.iter().flat_map(|u| u.rooms.iter().copied()).collect();
+        let loads: Vec<Load> = units.iter().map(|unit| unit.load()).collect();
+        let full = fullness(&loads, self.room)?;
+        Some((rooms.len(), full * full))
+    }
 }
 
-fn replaced(list: &[usize], old: usize, new: usize) -> Vec<usize> {
-    list.iter()
-        .map(|i| if *i == old { new } else { *i })
-        .collect()
+fn both(one: Score, other: Score) -> Score {
+    (one.0 + other.0, one.1 + other.1)
 }
 
-fn rooms(units: &[Unit], circuit: &[usize]) -> usize {
-    let rooms: BTreeSet<usize> = circuit
-        .iter()
-        .filter_map(|index| units.get(*index))
-        .flat_map(|unit| unit.rooms.iter().copied())
-        .collect();
-    rooms.len()
+fn replaced(list: &[usize], old: &usize, new: Option<&usize>) -> Vec<usize> {
+    let rest = list.iter().filter(|index| *index != old);
+    rest.chain(new).copied().collect()
+}
+
+fn replaced_option(list: &[usize], old: Option<&usize>, new: usize) -> Vec<usize> {
+    let rest = list.iter().filter(|index| Some(*index) != old);
+    rest.copied().chain([new]).collect()
 }

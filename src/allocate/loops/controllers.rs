@@ -4,9 +4,11 @@ use super::equipment::{Equipment, cheapest, price, supplies};
 use super::placing::Ground;
 use crate::model::bus::{BusSupply, Controller, SupplyCurrent};
 use crate::model::project::Project;
+use crate::norms::iec_62386;
 use crate::quantity::Current;
 use std::collections::BTreeMap;
 use std::sync::Arc;
+use uom::ConstZero;
 use uom::si::ratio::ratio;
 
 /// The port that a loop hangs on.
@@ -100,16 +102,17 @@ fn enough(known: &Arc<BusSupply>, current: Option<Current>, project: &Project) -
 
 /// The most current that a supply of the equipment may deliver.
 pub(super) fn most(options: &[&Equipment]) -> Current {
-    let none = crate::norms::iec_62386::most_supply();
+    let none = iec_62386::most_supply();
     options
         .iter()
         .map(|option| option.current.maximum)
-        .filter(|current| *current > <Current as uom::ConstZero>::ZERO)
+        .filter(|current| *current > Current::ZERO)
         .reduce(Current::max)
         .unwrap_or(none)
 }
 
 /// The current of some blocks' units.
 pub(super) fn current(ground: &Ground, blocks: &[usize]) -> Current {
-    ground.units_of(blocks).map(|unit| unit.current).sum()
+    let units = ground.units_of(blocks);
+    units.fold(Current::ZERO, |sum, unit| sum + unit.current)
 }

@@ -271,7 +271,9 @@ impl Assembly<'_> {
             supply_maximum: port.current.maximum,
             gear: addresses(MemberKind::Gear),
             control_devices: addresses(MemberKind::ControlDevice),
-            current: units.iter().map(|unit| unit.current).sum(),
+            current: units
+                .iter()
+                .fold(Current::ZERO, |sum, unit| sum + unit.current),
             drop: figures.drop,
             drop_full: figures.drop_full,
             longest: figures.longest,

@@ -2,8 +2,10 @@
 
 use super::{Routes, Tree, TreeStretch};
 use crate::model::site::Point;
+use crate::quantity::Length;
 use std::collections::BTreeSet;
 use std::sync::Arc;
+use uom::ConstZero;
 
 impl Routes {
     /// Joins `root` with `others` in one line from point to point, each stretch the shortest way:
@@ -34,7 +36,9 @@ impl Routes {
             })
             .collect();
         Tree {
-            length: stretches.iter().map(|stretch| stretch.length).sum(),
+            length: stretches
+                .iter()
+                .fold(Length::ZERO, |sum, stretch| sum + stretch.length),
             stretches,
             unreached: self.named(&unreached),
         }
