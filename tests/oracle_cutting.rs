@@ -117,5 +117,5 @@ fn agrees_with_every_case() {
         proved += usize::from(plan.optimal);
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-    assert!(proved >= 31, "proved only {proved} of 33");
+    assert!(proved >= 32, "proved only {proved} of 33");
 }

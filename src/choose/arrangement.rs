@@ -212,3 +212,90 @@ pub fn fitted(length: Length, segment: Length) -> (usize, Length) {
     let segments = whole((length / segment).get::<ratio>() + 1e-6).unwrap_or(0);
     (segments, segment * real(segments))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use uom::si::length::meter;
+
+    fn metres(value: f64) -> Length {
+        Length::new::<meter>(value)
+    }
+
+    fn feeds(way: &Arrangement) -> Vec<usize> {
+        way.pieces
+            .iter()
+            .flat_map(|piece| piece.feeds.clone())
+            .collect()
+    }
+
+    #[test]
+    fn a_length_is_fitted_down_to_whole_segments() {
+        assert_eq!(fitted(metres(18.4), metres(0.05)).0, 368);
+        assert_eq!(fitted(metres(0.149), metres(0.05)).0, 2);
+        assert_eq!(fitted(metres(0.049), metres(0.05)).0, 0);
+    }
+
+    #[test]
+    fn what_was_asked_for_moves_to_the_nearest_cut() {
+        let segment = metres(0.05);
+        let ask = |wish: FeedWish| given(&wish, 100, segment).map(|way| feeds(&way));
+        assert_eq!(ask(FeedWish::Auto), None);
+        assert_eq!(ask(FeedWish::End), Some(vec![100]));
+        assert_eq!(ask(FeedWish::BothEnds), Some(vec![0, 100]));
+        assert_eq!(ask(FeedWish::Middle), Some(vec![50]));
+        assert_eq!(ask(FeedWish::Every(metres(2.0))), Some(vec![0, 40, 80]));
+        let places = FeedWish::At(vec![metres(4.01), metres(0.0), metres(9.0)]);
+        assert_eq!(ask(places), Some(vec![0, 80, 100]));
+    }
+
+    #[test]
+    fn sections_cover_the_run_without_gap_or_overlap() {
+        let wish = FeedWish::Sections(vec![metres(2.0), metres(2.0)]);
+        let way = given(&wish, 100, metres(0.05)).expect("asked for");
+        let spans: Vec<_> = way.pieces.iter().map(|p| (p.start, p.segments)).collect();
+        assert_eq!(spans, [(0, 40), (40, 60)]);
+        for way in cut(37, &reach(true)) {
+            let mut at = 0;
+            for piece in &way.pieces {
+                assert_eq!(piece.start, at);
+                assert!(
+                    piece
+                        .feeds
+                        .iter()
+                        .all(|f| (at..=at + piece.segments).contains(f))
+                );
+                at += piece.segments;
+            }
+            assert_eq!(at, 37, "{}", way.words);
+        }
+    }
+
+    fn reach(along: bool) -> Reach {
+        Reach::of(
+            Some(metres(3.0)),
+            Some(metres(5.0)),
+            along,
+            metres(0.05),
+            37,
+        )
+    }
+
+    #[test]
+    fn without_cable_along_only_the_ends_are_fed() {
+        let ways = candidates(37, &reach(false));
+        assert!(
+            ways.iter()
+                .flat_map(feeds)
+                .all(|feed| feed == 0 || feed == 37)
+        );
+        let words: Vec<&str> = ways.iter().map(|way| way.words.as_str()).collect();
+        let expected = [
+            "start",
+            "end",
+            "both ends",
+            "2 sections, each fed at the end of the run",
+        ];
+        assert_eq!(words, expected);
+    }
+}

@@ -21,11 +21,28 @@ impl Reach {
     #[must_use]
     pub fn new(run: &Run, segments: usize, route: Option<Length>) -> Reach {
         let neither = run.to_start.is_none() && run.to_end.is_none();
+        let to_start = if neither { route } else { run.to_start };
+        Reach::of(
+            to_start,
+            run.to_end,
+            run.reach_along,
+            run.strip.cut,
+            segments,
+        )
+    }
+
+    pub(super) fn of(
+        to_start: Option<Length>,
+        to_end: Option<Length>,
+        along: bool,
+        segment: Length,
+        segments: usize,
+    ) -> Reach {
         Reach {
-            to_start: if neither { route } else { run.to_start },
-            to_end: run.to_end,
-            along: run.reach_along,
-            segment: run.strip.cut,
+            to_start,
+            to_end,
+            along,
+            segment,
             segments,
         }
     }
@@ -65,5 +82,40 @@ impl Reach {
             (Some(start), _) => Some(start),
             (None, end) => end,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use uom::si::length::meter;
+
+    fn metres(cut: usize, ways: (Option<f64>, Option<f64>), along: bool) -> Option<f64> {
+        let way = |value: Option<f64>| value.map(Length::new::<meter>);
+        let segment = Length::new::<meter>(0.5);
+        let reach = Reach::of(way(ways.0), way(ways.1), along, segment, 20);
+        reach
+            .to(cut)
+            .map(|length| (length.get::<meter>() * 1e6).round() / 1e6)
+    }
+
+    #[test]
+    fn the_shorter_way_round_counts() {
+        // A run of 10 m, 4 m from its start and 6 m from its end.
+        let ways = (Some(4.0), Some(6.0));
+        assert_eq!(metres(0, ways, true), Some(4.0));
+        assert_eq!(metres(20, ways, true), Some(6.0));
+        assert_eq!(metres(10, ways, true), Some(9.0));
+        assert_eq!(metres(18, ways, true), Some(7.0));
+        assert_eq!(metres(20, (Some(4.0), Some(60.0)), true), Some(14.0));
+    }
+
+    #[test]
+    fn what_no_cable_leads_to_is_not_reached() {
+        assert_eq!(metres(10, (Some(4.0), Some(6.0)), false), None);
+        assert_eq!(metres(20, (Some(4.0), None), false), None);
+        assert_eq!(metres(20, (Some(4.0), None), true), None);
+        assert_eq!(metres(19, (Some(4.0), None), true), Some(13.5));
+        assert_eq!(metres(20, (Some(4.0), Some(60.0)), false), Some(60.0));
     }
 }

@@ -29,7 +29,7 @@ pub(super) fn answers(work: &Work, relaxation: &Relaxation) -> Vec<Vec<Container
 /// says of what remains and the kinds that are left.
 fn by_value(work: &Work, worth: impl Fn(&[usize], &[usize]) -> Vec<f64>) -> Option<Vec<Container>> {
     let mut remains = work.counts();
-    let mut left: Vec<usize> = work.kinds.iter().map(|kind| kind.available).collect();
+    let mut left = work.available();
     let mut containers = Vec::new();
     while remains.iter().any(|&count| count > 0) {
         let values = worth(&remains, &left);
@@ -68,7 +68,7 @@ fn with_worthless(
 /// Each thing, largest first, into the fullest container that still holds it; a new one of the
 /// preferred kind, or else of the cheapest that holds it.
 fn best_fit(work: &Work, preferred: usize) -> Option<Vec<Container>> {
-    let mut left: Vec<usize> = work.kinds.iter().map(|kind| kind.available).collect();
+    let mut left = work.available();
     let mut containers = Vec::new();
     place_rest(work, preferred, &mut containers, work.counts(), &mut left)?;
     Some(shrunk(work, containers))
@@ -157,7 +157,7 @@ fn take(kind: usize, counts: Vec<usize>, remains: &mut [usize], left: &mut [usiz
 /// Each container replaced by the cheapest kind that holds what is in it.
 pub(super) fn shrunk(work: &Work, mut containers: Vec<Container>) -> Vec<Container> {
     containers.retain(|container| container.counts.iter().any(|&count| count > 0));
-    let mut left: Vec<usize> = work.kinds.iter().map(|kind| kind.available).collect();
+    let mut left = work.available();
     for container in &containers {
         if let Some(left) = left.get_mut(container.kind) {
             *left = left.saturating_sub(1);

@@ -5,7 +5,8 @@ use super::Container;
 use super::cover::{Cover, possible_costs};
 use super::greedy;
 use super::master;
-use super::relaxation::{self, Relaxation};
+use super::purchase;
+use super::relaxation::{self, Filled, Relaxation};
 use super::rework::rework;
 use super::search::{Ground, Outcome, within};
 use super::work::Work;
@@ -15,8 +16,8 @@ use num_traits::ToPrimitive;
 struct Effort {
     /// Steps spent on one budget.
     steps: usize,
-    /// Budgets tried before and after the integer programme.
-    budgets: [usize; 2],
+    /// Budgets tried.
+    budgets: usize,
     /// Whether parts of the answer are filled again.
     rework: bool,
     /// Fillings combined in an integer programme, from the best few on.
@@ -26,14 +27,14 @@ struct Effort {
 /// For the problem as given.
 const THOROUGH: Effort = Effort {
     steps: 4_000,
-    budgets: [6, 24],
+    budgets: 6,
     rework: true,
-    fillings: &[250, 800, 3_000],
+    fillings: &[250],
 };
 /// For a part of it.
 const BRIEF: Effort = Effort {
     steps: 400,
-    budgets: [6, 0],
+    budgets: 6,
     rework: false,
     fillings: &[],
 };
@@ -50,8 +51,8 @@ pub(super) fn settle(work: &Work) -> Option<(Vec<Container>, u64)> {
 
 fn answer(work: &Work, effort: &Effort) -> Option<(Vec<Container>, u64)> {
     let counts = work.counts();
-    let left: Vec<usize> = work.kinds.iter().map(|kind| kind.available).collect();
-    let relaxation = relaxation::relax(work, &counts, &left);
+    let mut pool = Vec::new();
+    let relaxation = relaxation::relax(work, &mut pool);
     let total = work.size_of(&counts);
     let cover = Cover::new(work, total);
     let lower = lower_bound(&relaxation).max(cover.least(total));
@@ -71,7 +72,7 @@ fn answer(work: &Work, effort: &Effort) -> Option<(Vec<Container>, u64)> {
             Outcome::Refuted | Outcome::Open => return None,
         },
     };
-    Some(refine(&ground, start, lower, effort))
+    Some(refine(&ground, &mut pool, start, lower, effort))
 }
 
 fn lower_bound(relaxation: &Relaxation) -> u64 {
@@ -82,6 +83,7 @@ fn lower_bound(relaxation: &Relaxation) -> u64 {
 /// Tries budgets between `lower` and the cost of `start`, other ways in between.
 fn refine(
     ground: &Ground,
+    pool: &mut Vec<Filled>,
     start: Vec<Container>,
     lower: u64,
     effort: &Effort,
@@ -95,7 +97,7 @@ fn refine(
         &mut best,
         &mut budgets,
         effort.steps,
-        effort.budgets[0],
+        effort.budgets,
     );
     if effort.rework && budgets.next().is_some() {
         best = rework(work, ground.relaxation, best, budgets.lower);
@@ -116,13 +118,13 @@ fn refine(
             return (best, cost);
         }
     }
-    try_budgets(
-        ground,
-        &mut best,
-        &mut budgets,
-        effort.steps,
-        effort.budgets[1],
-    );
+    if effort.rework && budgets.next().is_some() {
+        let settled = purchase::settle(ground, pool, budgets.lower, work.cost(&best));
+        if let Some(found) = settled.found {
+            best = found;
+        }
+        return (best, settled.lower);
+    }
     let cost = work.cost(&best);
     (best, budgets.lower(cost))
 }

@@ -34,7 +34,7 @@ struct Candidate {
     unused: f64,
 }
 
-/// Combines fillings into an answer cheaper than `cost`.
+/// Combines fillings into an answer that costs at most `cost`.
 pub(super) fn combine(
     work: &Work,
     relaxation: &Relaxation,
@@ -82,6 +82,16 @@ pub(super) fn combine(
             .collect();
         problem.add_constraint(row.as_slice(), ComparisonOp::Le, real(kind.available));
     }
+    let scale = float(cost);
+    let budget: Vec<(Variable, f64)> = candidates
+        .iter()
+        .zip(&variables)
+        .filter_map(|(candidate, variable)| {
+            let kind = work.kinds.get(candidate.kind)?;
+            Some((*variable, float(kind.cost) / scale))
+        })
+        .collect();
+    problem.add_constraint(budget.as_slice(), ComparisonOp::Le, 1.0 + 1e-9);
     solved(work, &problem, &candidates, &variables, complete)
 }
 

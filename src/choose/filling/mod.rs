@@ -13,6 +13,7 @@ mod greedy;
 mod improve;
 mod master;
 mod pattern;
+mod purchase;
 mod relaxation;
 mod rework;
 mod search;

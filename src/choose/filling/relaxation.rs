@@ -52,10 +52,13 @@ impl Relaxation {
     }
 }
 
-/// Solves the relaxation for `remains` of each thing and `left` of each kind.
-pub(super) fn relax(work: &Work, remains: &[usize], left: &[usize]) -> Relaxation {
+/// Solves the relaxation of a problem. Fillings in `pool` are constraints from the start, those
+/// that are found are added to it: related problems then share them.
+pub(super) fn relax(work: &Work, pool: &mut Vec<Filled>) -> Relaxation {
+    let remains = &work.counts();
+    let left = &work.available();
     let mut best = Relaxation::nothing(work);
-    let Some((mut solution, dual)) = Dual::start(work, remains, left) else {
+    let Some((mut solution, dual)) = Dual::start(work, remains, left, pool) else {
         return best;
     };
     for _ in 0..ROUNDS {
@@ -68,6 +71,7 @@ pub(super) fn relax(work: &Work, remains: &[usize], left: &[usize]) -> Relaxatio
         if violated.is_empty() {
             break;
         }
+        pool.extend(violated.iter().cloned());
         match dual.tighten(solution, violated) {
             Some(next) => solution = next,
             None => break,
@@ -85,11 +89,16 @@ struct Dual<'a> {
 }
 
 /// A kind and a filling of it.
-type Filled = (usize, Vec<usize>);
+pub(super) type Filled = (usize, Vec<usize>);
 
 impl<'a> Dual<'a> {
     /// The dual with one constraint for each thing alone in each kind that holds it.
-    fn start(work: &'a Work, remains: &[usize], left: &[usize]) -> Option<(Solution, Self)> {
+    fn start(
+        work: &'a Work,
+        remains: &[usize],
+        left: &[usize],
+        pool: &[Filled],
+    ) -> Option<(Solution, Self)> {
         let scale = float(work.kinds.iter().map(|kind| kind.cost).max()?);
         let ample = real(work.things.len()) + 1.0;
         let mut problem = Problem::new(OptimizationDirection::Maximize);
@@ -123,6 +132,10 @@ impl<'a> Dual<'a> {
                     problem.add_constraint(row.as_slice(), ComparisonOp::Le, limit);
                 }
             }
+        }
+        for filled in pool {
+            let (row, limit) = dual.constraint(filled);
+            problem.add_constraint(row.as_slice(), ComparisonOp::Le, limit);
         }
         let solution = problem.solve().ok()?.into_solution().ok()?;
         Some((solution, dual))

@@ -42,12 +42,7 @@ pub(super) fn within(ground: &Ground, budget: u64, steps: usize) -> Outcome {
         failed: HashMap::new(),
         path: Vec::new(),
     };
-    let left: Vec<usize> = ground
-        .work
-        .kinds
-        .iter()
-        .map(|kind| kind.available)
-        .collect();
+    let left = ground.work.available();
     if search.holds(ground.work.counts(), left, 0) {
         Outcome::Found(search.path)
     } else if search.complete {

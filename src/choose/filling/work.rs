@@ -94,6 +94,29 @@ impl Work {
         }
     }
 
+    /// How many of each kind can be had.
+    pub fn available(&self) -> Vec<usize> {
+        self.kinds.iter().map(|kind| kind.available).collect()
+    }
+
+    /// The same things in no more than these containers.
+    pub fn bought(&self, counts: &[usize]) -> Work {
+        let kinds = self
+            .kinds
+            .iter()
+            .zip(counts)
+            .map(|(kind, &count)| WorkKind {
+                available: kind.available.min(count),
+                limited: true,
+                ..kind.clone()
+            });
+        Work {
+            kinds: kinds.collect(),
+            things: self.things.clone(),
+            weight: self.weight,
+        }
+    }
+
     /// Room taken by so many of each thing.
     pub fn size_of(&self, counts: &[usize]) -> Size {
         self.things
