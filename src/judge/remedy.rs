@@ -5,30 +5,48 @@ use crate::choose;
 use crate::choose::sized::SizedRun;
 use crate::choose::what_if::Remedy;
 use crate::model::Choice;
+use crate::model::project::Project;
 use crate::model::run::FeedWish;
 use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::money;
 use rust_decimal::Decimal;
+use std::sync::Arc;
 use uom::si::ratio::percent;
 
 /// The remedy for a run that breaks a limit of its light or volts: an edit of the project file
 /// that was tried and keeps every limit, or else what the nearest arrangement lacks.
 pub fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> String {
-    match choose::remedy(evidence.project, sized) {
-        Some(remedy) => edit(evidence, sized, &remedy),
-        None => beyond_reach(sized),
+    if let Some(remedy) = choose::remedy(evidence.project, sized) {
+        return edit(evidence, sized, &remedy, false);
     }
+    if !sized.run.reach_along
+        && let Some(remedy) = choose::remedy(&reaching_along(evidence.project, sized), sized)
+    {
+        let edit = edit(evidence, sized, &remedy, true);
+        return format!("if cable may run beside the strip: {edit}");
+    }
+    beyond_reach(sized)
+}
+
+/// The project with `reach_along: yes` for that run.
+fn reaching_along(project: &Project, sized: &SizedRun) -> Project {
+    let mut project = project.clone();
+    for run in &mut project.runs {
+        if run.name == sized.run.name {
+            Arc::make_mut(run).reach_along = true;
+        }
+    }
+    project
 }
 
 /// The edit in the words of the project file, with what it leads to.
-fn edit(evidence: &Evidence<'_>, sized: &SizedRun, remedy: &Remedy) -> String {
+fn edit(evidence: &Evidence<'_>, sized: &SizedRun, remedy: &Remedy, along: bool) -> String {
     let drop = Figure::new(remedy.light_drop.get::<percent>(), Unit::Percent);
-    let extra = remedy
-        .cost_difference
-        .map(|cost| more(cost, &evidence.project.catalogue.currency));
+    let currency = &evidence.project.catalogue.currency;
+    let extra = remedy.cost_difference.map(|cost| more(cost, currency));
     format!(
         "set {} (feeds it: {}, with cable `{}`): light drop {drop} (limit {}){}",
-        keys(sized).join(" and "),
+        keys(sized, along).join(" and "),
         remedy.arrangement,
         remedy.cable,
         remedy.limit.limit,
@@ -36,9 +54,12 @@ fn edit(evidence: &Evidence<'_>, sized: &SizedRun, remedy: &Remedy) -> String {
     )
 }
 
-/// The keys of the run to set to `auto`: those that are not.
-fn keys(sized: &SizedRun) -> Vec<&'static str> {
+/// The keys of the run to set.
+fn keys(sized: &SizedRun, along: bool) -> Vec<&'static str> {
     let mut keys = Vec::new();
+    if along {
+        keys.push("`reach_along: yes`");
+    }
     if sized.run.feed != FeedWish::Auto {
         keys.push("`feed: auto`");
     }
