@@ -318,8 +318,13 @@ fn what_people_see_is_as_it_was_agreed() {
     for name in ["quote", "circuit-schedule", "checks"] {
         let document = document::named(name, &job).expect(name);
         let path = format!("{}/tests/golden/{name}.txt", env!("CARGO_MANIFEST_DIR"));
+        let text = write(&[document], plain(80));
+        // To agree on something new: WRITE_GOLDEN=1 cargo test --test present_formats
+        if std::env::var_os("WRITE_GOLDEN").is_some() {
+            std::fs::write(&path, &text).expect(&path);
+        }
         let golden = std::fs::read_to_string(&path).expect(&path);
-        assert_eq!(write(&[document], plain(80)), golden, "{name}");
+        assert_eq!(text, golden, "{name}");
     }
 }
 

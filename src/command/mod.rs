@@ -3,14 +3,25 @@
 //! Results go to standard output, messages to standard error. A new command is a file here, a
 //! `pub mod`, a variant of [`Command`] and an arm of [`run`].
 
+pub mod check;
+pub mod explain;
 pub mod init;
+pub mod input;
+pub mod loops;
 pub mod output;
+pub mod quote;
+pub mod report;
+pub mod results;
 pub mod schema;
+pub mod size;
 pub mod strip;
 
 pub use output::{Output, look_of_standard_output};
+pub use results::Format;
 
-use clap::{Parser, Subcommand, ValueEnum};
+use crate::judge::Counts;
+use crate::present::job::Job;
+use clap::{Parser, Subcommand};
 use std::fmt::Display;
 use std::process::ExitCode;
 
@@ -44,22 +55,22 @@ Example:
 pub enum Command {
     /// Write a small project and catalogue to begin from
     Init(init::Args),
-    /// Print the JSON Schema of a project or catalogue file
+    /// Judge a project by every rule: what is broken, what can't be told, and what to do
+    Check(check::Args),
+    /// Size a project: where each run is fed, with which cable, from which driver
+    Size(size::Args),
+    /// Put drivers on control loops and mains circuits
+    Loops(loops::Args),
+    /// Price a project: materials, labour, totals, assumptions, exclusions
+    Quote(quote::Args),
+    /// Write every document: PDF, CSV and JSON
+    Report(report::Args),
+    /// Explain a rule in full, or list the rules
+    Explain(explain::Args),
+    /// Print the JSON Schema of a project or catalogue file, or of what --format json prints
     Schema(schema::Args),
     /// One strip without a project: its light, the feeds it needs, how long it may be
     Strip(Box<strip::StripArgs>),
-}
-
-/// How results are printed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
-pub enum Format {
-    /// Tables for people
-    #[default]
-    Table,
-    /// One JSON object, whose keys do not change within a format
-    Json,
-    /// Comma-separated values, one table after the other
-    Csv,
 }
 
 /// How a command that could do its work ended.
@@ -78,6 +89,16 @@ impl Outcome {
         match self {
             Outcome::NothingBroken => ExitCode::from(0),
             Outcome::Broken => ExitCode::from(1),
+        }
+    }
+
+    /// Broken when any fault is: what a command says that shows results rather than checks.
+    #[must_use]
+    pub fn by_faults(job: &Job) -> Outcome {
+        if Counts::of(&job.verdicts).broken_faults > 0 {
+            Outcome::Broken
+        } else {
+            Outcome::NothingBroken
         }
     }
 }
@@ -117,7 +138,40 @@ impl Failure {
 pub fn run(cli: &Cli, out: &mut Output) -> Result<Outcome, Failure> {
     match &cli.command {
         Command::Init(args) => init::run(args, out),
+        Command::Check(args) => check::run(args, out),
+        Command::Size(args) => size::run(args, out),
+        Command::Loops(args) => loops::run(args, out),
+        Command::Quote(args) => quote::run(args, out),
+        Command::Report(args) => report::run(args, out),
+        Command::Explain(args) => explain::run(args, out),
         Command::Schema(args) => schema::run(args, out),
         Command::Strip(args) => strip::run(args, out),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    #[test]
+    fn every_command_ends_its_help_with_an_example() {
+        let mut cli = Cli::command();
+        cli.build();
+        let mut seen = 0;
+        for command in cli.get_subcommands_mut() {
+            let name = command.get_name().to_owned();
+            let help = command.render_long_help().to_string();
+            let example = help.rfind("Example").map(|at| &help[at..]);
+            let example = example.unwrap_or_else(|| panic!("{name} has no example"));
+            assert!(example.contains(&format!("feedpoint {name}")), "{name}");
+            seen += 1;
+        }
+        assert!(seen > 5);
+    }
+
+    #[test]
+    fn the_command_line_is_well_formed() {
+        Cli::command().debug_assert();
     }
 }

@@ -112,7 +112,7 @@ impl<'a> Output<'a> {
     /// Prints why the command failed, quiet or not.
     pub fn failure(&mut self, failure: &Failure) {
         for message in &failure.messages {
-            let _ = writeln!(self.messages, "{}", message.trim_end());
+            let _ = writeln!(self.messages, "{message}");
         }
     }
 }

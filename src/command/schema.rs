@@ -2,6 +2,7 @@
 
 use super::{Failure, Outcome, Output};
 use crate::load::schema;
+use crate::present::json;
 use clap::ValueEnum;
 
 /// Which file's schema.
@@ -19,6 +20,8 @@ enum File {
     Project,
     /// A catalogue
     Catalogue,
+    /// What commands print with --format json, and report.json
+    Output,
 }
 
 /// Prints the schema.
@@ -26,10 +29,11 @@ enum File {
 /// # Errors
 /// When standard output can't be written.
 pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
-    let schema = match args.file {
-        File::Project => schema::project(),
-        File::Catalogue => schema::catalogue(),
+    let text = match args.file {
+        File::Project => format!("{:#}\n", schema::project()),
+        File::Catalogue => format!("{:#}\n", schema::catalogue()),
+        File::Output => json::schema().map_err(Failure::saying)?,
     };
-    out.result(&format!("{schema:#}\n"))?;
+    out.result(&text)?;
     Ok(Outcome::NothingBroken)
 }

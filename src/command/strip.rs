@@ -142,12 +142,7 @@ pub fn run(args: &StripArgs, out: &mut Output) -> Result<Outcome, Failure> {
         }
         Format::Table => {
             let document = table::document(&answer, cautions);
-            let look = out.look;
-            let heading = "Cautions";
-            let cautions = terminal::list(heading, &document.cautions, look);
-            out.result(&terminal::write(&[document], look))?;
-            out.result("\n")?;
-            out.result(&cautions)?;
+            out.result(&terminal::write(&[document], out.look))?;
         }
     }
     Ok(Outcome::NothingBroken)

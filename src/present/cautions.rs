@@ -43,11 +43,22 @@ pub fn all(job: &Job) -> Vec<String> {
 }
 
 fn add_new(cautions: &mut Vec<String>, more: Vec<String>) {
-    for caution in more {
+    for caution in more.iter().map(|caution| as_sentence(caution)) {
         if !cautions.contains(&caution) {
             cautions.push(caution);
         }
     }
+}
+
+/// With a capital and a full stop: rules state theirs as part of a message.
+fn as_sentence(text: &str) -> String {
+    let mut characters = text.chars();
+    let first = characters.next().into_iter().flat_map(char::to_uppercase);
+    let mut sentence: String = first.chain(characters).collect();
+    if !sentence.ends_with('.') {
+        sentence.push('.');
+    }
+    sentence
 }
 
 /// The cautions for all jobs of a region.

@@ -13,6 +13,7 @@ pub mod measured;
 pub mod money;
 pub mod pdf;
 pub mod printable;
+pub mod report;
 pub mod shown;
 pub mod terminal;
 pub mod wrap;

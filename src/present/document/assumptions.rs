@@ -9,10 +9,6 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
 }
 
 fn assumptions(job: &Job) -> Part {
-    if job.quote.assumptions.is_empty() {
-        let none = "Nothing was assumed: the files give every figure that was needed.";
-        return Part::prose("Assumptions", vec![none.to_owned()]);
-    }
     let mut table = Table::new(vec![
         Column::number("number", "No"),
         Column::text("subject", "Of"),
@@ -31,16 +27,18 @@ fn assumptions(job: &Job) -> Part {
     }
     let mut part = Part::table("assumptions", "Assumptions", table);
     part.block_head = 2;
-    part.notes
-        .push("If one is not so, sizes and price change: size the job again.".to_owned());
+    part.notes.push(
+        if job.quote.assumptions.is_empty() {
+            "Nothing was assumed: the files give every figure that was needed."
+        } else {
+            "If one is not so, sizes and price change: size the job again."
+        }
+        .to_owned(),
+    );
     part
 }
 
 fn exclusions(job: &Job) -> Part {
-    if job.quote.exclusions.is_empty() {
-        let none = "The project lists no exclusions.";
-        return Part::prose("Exclusions", vec![none.to_owned()]);
-    }
     let mut table = Table::new(vec![
         Column::number("number", "No"),
         Column::long_text("exclusion", "Not in the price"),
@@ -48,5 +46,10 @@ fn exclusions(job: &Job) -> Part {
     for (index, exclusion) in job.quote.exclusions.iter().enumerate() {
         table.row(vec![Cell::count(index + 1), Cell::text(exclusion)]);
     }
-    Part::table("exclusions", "Exclusions", table)
+    let mut part = Part::table("exclusions", "Exclusions", table);
+    if job.quote.exclusions.is_empty() {
+        part.notes
+            .push("The project lists no exclusions.".to_owned());
+    }
+    part
 }

@@ -32,7 +32,9 @@ fn cables(job: &Job) -> Part {
         Column::text("cable", "Cable"),
         Column::text("service", "Service").data_only(),
         Column::text("from", "From"),
-        Column::long_text("to", "To"),
+        Column::text("to", "To"),
+        Column::number("section", "Section"),
+        Column::figure("at_m", "Feed at", Unit::Metre),
         Column::text("type", "Type"),
         Column::text("cores", "Cores"),
         Column::figure("length_m", "Length", Unit::Metre),
@@ -40,7 +42,7 @@ fn cables(job: &Job) -> Part {
         Column::figure("ampacity_a", "May carry", Unit::Ampere).when_wide(),
         Column::figure("drop_v", "Drop", Unit::Volt),
         Column::figure("drop_percent", "Drop", Unit::Percent).when_wide(),
-        Column::text("kept_apart_as", "Kept apart as").when_wide(),
+        Column::text("kept_apart_as", "Kept apart as").data_only(),
         Column::text("checks", "Checks").when_wide(),
     ]);
     table.group("Strip feeds: driver to strip");
@@ -102,12 +104,9 @@ fn feed_row(job: &Job, cable: &FeedCable) -> Vec<Cell> {
         Cell::text(&cable.number),
         Cell::text(CableUse::StripFeed.name()),
         driver,
-        Cell::text(format!(
-            "{} section {} at {:.2} m",
-            cable.run,
-            cable.section,
-            measured::metres(cable.at)
-        )),
+        Cell::text(&cable.run),
+        Cell::count(cable.section),
+        Cell::metres(cable.at),
         Cell::text(&cable.item.offer.id),
         Cell::text(cores(&cable.item)),
         Cell::metres(cable.length),
@@ -116,7 +115,7 @@ fn feed_row(job: &Job, cable: &FeedCable) -> Vec<Cell> {
         Cell::volts(cable.drop),
         nominal.map_or(Cell::Empty, |volts| Cell::percent(cable.drop / volts)),
         Cell::text(kept_apart_as(CableUse::StripFeed)),
-        verdicts::of_subject(job, &format!("cable {}", cable.number)),
+        verdicts::of_subject(job, &format!("feed cable {}", cable.number)),
     ]
 }
 
@@ -127,6 +126,8 @@ fn bus_row(on: &Loop, stretch: &BusStretch) -> Vec<Cell> {
         Cell::text(CableUse::Bus.name()),
         Cell::text(&stretch.from.title),
         Cell::text(&stretch.to.title),
+        Cell::Empty,
+        Cell::Empty,
         item,
         cores,
         Cell::metres(stretch.length),
@@ -152,6 +153,8 @@ fn mains_row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
             "the project has no panel for this circuit",
         ),
         Cell::text(to),
+        Cell::Empty,
+        Cell::Empty,
         item,
         cores,
         Cell::known(

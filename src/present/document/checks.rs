@@ -1,9 +1,10 @@
 //! The checks: how many ended how, then what is broken or can't be told, worst first.
 
 use super::{Cell, Column, Part, Table, verdicts};
+use crate::judge::Counts;
 use crate::judge::verdict::{Outcome, Verdict};
 use crate::norms::limit::Bound;
-use crate::present::counts::Counts;
+use crate::present::counts::sentence;
 use crate::present::job::Job;
 use crate::quantity::figure::{Figure, Unit};
 
@@ -47,14 +48,10 @@ fn open(job: &Job) -> Part {
         table.row(open_row(verdict));
     }
     let counts = Counts::of(&job.verdicts);
-    let mut part = if table.rows.is_empty() {
-        Part::prose("", Vec::new())
-    } else {
-        Part::table("checks", "", table)
-    };
-    part.text = vec![format!("{counts}.")];
+    let mut part = Part::table("checks", "", table);
+    part.text = vec![format!("{}.", sentence(counts))];
     part.block_head = 4;
-    if counts.broken == 0 && counts.cannot_tell > 0 {
+    if counts.broken() == 0 && counts.cannot_tell > 0 {
         part.notes
             .push("Cannot tell is not holds: supply the figures that are missing.".to_owned());
     }

@@ -31,9 +31,10 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
     }
     let mut part = Part::table("cutting-list", "", table);
     if job.quote.cuts.is_empty() {
-        part = Part::prose("", vec!["Nothing is cut in this job.".to_owned()]);
+        part.text.push("Nothing is cut in this job.".to_owned());
+    } else {
+        part.notes = notes(job);
     }
-    part.notes = notes(job);
     vec![part]
 }
 

@@ -32,7 +32,7 @@ fn loads(job: &Job) -> Part {
         Column::text("driver", "Driver"),
         Column::text("cupboard", "Cupboard").data_only(),
         Column::text("item", "Item"),
-        Column::long_text("description", "Description").when_wide(),
+        Column::long_text("description", "Description").data_only(),
         Column::figure("volts_v", "Output", Unit::Volt).when_wide(),
         Column::figure("rated_w", "Rated", Unit::Watt),
         Column::figure("ambient_c", "Ambient", Unit::Celsius).when_wide(),

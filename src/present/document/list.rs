@@ -1,8 +1,8 @@
 //! The list of documents, and how each is put together from its parts.
 
 use super::{
-    Document, Part, TitleBlock, assumptions, cables, checks, circuits, cutting, drivers, loops,
-    materials, order, quote, runs, safety, scenes, summary,
+    Document, Part, TitleBlock, cables, checks, circuits, cutting, drivers, loops, materials,
+    order, quote, runs, safety, scenes, summary,
 };
 use crate::model::project::Project;
 use crate::norms::region::Region;
@@ -63,12 +63,6 @@ pub const DOCUMENTS: &[Listed] = &[
     wired("cutting-list", "Cutting list", cutting::parts),
     wired("cautions", "Cautions", safety::parts),
     commercial("quote", "Quotation", false, quote::parts),
-    commercial(
-        "assumptions",
-        "Assumptions and exclusions",
-        false,
-        assumptions::parts,
-    ),
     commercial("materials", "Materials and cost", true, materials::parts),
     commercial("order-list", "Order list", true, order::parts),
 ];

@@ -102,7 +102,7 @@ fn members(job: &Job, on: &Loop) -> Part {
     let mut table = Table::new(vec![
         Column::text("loop", "Loop").data_only(),
         Column::text("address", "Address"),
-        Column::text("kind", "Kind"),
+        Column::text("kind", "Kind").data_only(),
         Column::text("device", "Device"),
         Column::text("item", "Item").when_wide(),
         Column::text("type", "Type").when_wide(),

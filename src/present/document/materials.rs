@@ -1,6 +1,6 @@
 //! Materials and cost, for inside the firm: each line with its cost, and how cost becomes price.
 
-use super::quote::{NO_PRICE, NO_RATE, description, flags, kind_heading, unit};
+use super::quote::{NO_PRICE, NO_RATE, flags, kind_heading, unit};
 use super::{Cell, Column, Part, Table};
 use crate::model::pricing::Uplift;
 use crate::present::date;
@@ -96,7 +96,7 @@ fn line_row(job: &Job, line: &Line) -> Vec<Cell> {
         Cell::count(line.number),
         Cell::text(line.kind.name()),
         Cell::text(&line.item),
-        Cell::text(description(line)),
+        Cell::text(&line.description),
         Cell::Decimal(line.needed),
         Cell::text(unit(line)),
         Cell::count(line.pack),

@@ -1,7 +1,7 @@
 //! The order list: what to buy and from whom, without selling prices.
 
 use super::materials::lead_time;
-use super::quote::{NO_PRICE, description, flags, kind_heading, unit};
+use super::quote::{NO_PRICE, flags, kind_heading, unit};
 use super::{Cell, Column, Part, Table};
 use crate::present::job::Job;
 use crate::price::priced::Line;
@@ -62,7 +62,7 @@ fn row(job: &Job, line: &Line) -> Vec<Cell> {
         Cell::count(line.number),
         Cell::text(line.kind.name()),
         Cell::text(&line.item),
-        Cell::text(description(line)),
+        Cell::text(&line.description),
         Cell::text(line.supplier.clone().unwrap_or_default()),
         Cell::Decimal(line.bought),
         Cell::text(unit(line)),

@@ -1,7 +1,8 @@
 //! The quotation: the total first, then its lines, labour, and what it stands on.
 
 use super::{Cell, Column, Part, Table, assumptions};
-use crate::present::counts::{Counts, counted};
+use crate::judge::Counts;
+use crate::present::counts::counted;
 use crate::present::date;
 use crate::present::job::Job;
 use crate::present::money;
@@ -146,22 +147,13 @@ fn line_row(job: &Job, line: &Line) -> Vec<Cell> {
         Cell::count(line.number),
         Cell::text(line.kind.name()),
         Cell::text(&line.item),
-        Cell::text(description(line)),
+        Cell::text(&line.description),
         Cell::Decimal(line.bought),
         Cell::text(unit(line)),
         each,
         price,
         Cell::text(flags(job, line)),
     ]
-}
-
-/// What a line is, with the word that sets spares apart.
-pub(super) fn description(line: &Line) -> String {
-    if line.spare {
-        format!("{} (spare)", line.description)
-    } else {
-        line.description.clone()
-    }
 }
 
 /// The unit in which a line is counted.

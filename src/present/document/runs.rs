@@ -15,10 +15,7 @@ const NO_DRIVER: &str = "no driver in the catalogue can feed this section";
 
 /// The parts of the run schedule.
 pub(super) fn parts(job: &Job) -> Vec<Part> {
-    let mut parts = vec![light(job), feeds(job)];
-    parts.extend(states(job));
-    parts.push(reasons(job));
-    parts
+    vec![light(job), feeds(job), states(job), reasons(job)]
 }
 
 /// Runs by room in site order, then in project order.
@@ -212,7 +209,7 @@ fn feed_row(
 }
 
 /// Figures by state, for runs that have more than one.
-fn states(job: &Job) -> Option<Part> {
+fn states(job: &Job) -> Part {
     let mut table = Table::new(vec![
         Column::text("run", "Run"),
         Column::text("lit", "Lit"),
@@ -237,7 +234,7 @@ fn states(job: &Job) -> Option<Part> {
             ]);
         }
     }
-    (!table.rows.is_empty()).then(|| Part::table("states", "By whites lit", table))
+    Part::table("states", "By whites lit", table)
 }
 
 fn reasons(job: &Job) -> Part {

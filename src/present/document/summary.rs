@@ -1,9 +1,10 @@
 //! The summary: what the job comes to, what is wrong with it, and which documents follow.
 
 use super::{Cell, Column, DOCUMENTS, Part, Table};
+use crate::judge::Counts;
 use crate::judge::verdict::Outcome;
 use crate::model::project::Severity;
-use crate::present::counts::Counts;
+use crate::present::counts::sentence;
 use crate::present::job::Job;
 use crate::quantity::{Length, Power};
 
@@ -40,7 +41,7 @@ fn key_figures(job: &Job) -> Part {
         Cell::Money(job.quote.totals.gross),
     );
     let mut part = Part::table("summary", "", table);
-    part.text = vec![format!("Checks: {}.", Counts::of(&job.verdicts))];
+    part.text = vec![format!("Checks: {}.", sentence(Counts::of(&job.verdicts)))];
     if job.quote.totals.lines_without_price > 0 {
         part.notes.push(format!(
             "Lines without a price, in no total: {}.",

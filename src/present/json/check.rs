@@ -1,9 +1,11 @@
 //! What `feedpoint check --format json` prints: verdicts, their counts, cautions.
 
 use super::{FORMAT, Number, Project, number};
-use crate::judge::verdict::{self, Outcome};
+use crate::judge::{
+    self,
+    verdict::{self, Outcome},
+};
 use crate::present::cautions;
-use crate::present::counts;
 use crate::present::document::bound_words;
 use crate::present::job::Job;
 use schemars::JsonSchema;
@@ -31,7 +33,7 @@ impl Check {
         Check {
             format: FORMAT,
             project: Project::of(job),
-            counts: Counts::of(counts::Counts::of(&job.verdicts)),
+            counts: Counts::of(judge::Counts::of(&job.verdicts)),
             verdicts: job.verdicts.iter().map(Verdict::of).collect(),
             cautions: cautions::all(job),
         }
@@ -58,10 +60,10 @@ pub struct Counts {
 }
 
 impl Counts {
-    fn of(counts: counts::Counts) -> Counts {
+    fn of(counts: judge::Counts) -> Counts {
         Counts {
             holds: counts.holds,
-            broken: counts.broken,
+            broken: counts.broken(),
             broken_faults: counts.broken_faults,
             broken_cautions: counts.broken_cautions,
             broken_notes: counts.broken_notes,

@@ -7,12 +7,14 @@
 mod check;
 mod driver;
 mod loops;
+mod order;
 mod project;
 mod quote;
 mod size;
 
 pub use check::{Check, Verdict};
 pub use loops::Loops;
+pub use order::Order;
 pub use project::Project;
 pub use quote::Quote;
 pub use size::Size;

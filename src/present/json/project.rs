@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The project.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Project {
     /// Title.
     pub title: String,

@@ -41,7 +41,6 @@ impl Quote {
     #[must_use]
     pub fn of(job: &Job) -> Quote {
         let quote = &job.quote;
-        let lead = quote.longest_lead_time.as_ref();
         Quote {
             format: FORMAT,
             project: Project::of(job),
@@ -51,10 +50,7 @@ impl Quote {
             cuts: quote.cuts.iter().map(Cut::of).collect(),
             cut_proofs: quote.cut_proofs.iter().map(CutProof::of).collect(),
             labour: quote.labour.iter().map(Labour::of).collect(),
-            longest_lead_time: lead.map(|(days, line)| LeadTime {
-                days: *days,
-                line: line.clone(),
-            }),
+            longest_lead_time: LeadTime::of(quote),
             assumptions: quote.assumptions.iter().map(Assumption::of).collect(),
             exclusions: quote.exclusions.clone(),
         }
@@ -331,6 +327,16 @@ pub struct LeadTime {
     pub days: u32,
     /// The line.
     pub line: String,
+}
+
+impl LeadTime {
+    pub(super) fn of(quote: &priced::Quote) -> Option<LeadTime> {
+        let longest = quote.longest_lead_time.as_ref();
+        longest.map(|(days, line)| LeadTime {
+            days: *days,
+            line: line.clone(),
+        })
+    }
 }
 
 /// A figure that was missing and what was used in its place.

@@ -10,6 +10,8 @@ use crate::quantity::number::real;
 pub(super) const GAP: f64 = 8.0;
 /// A column of text is not made narrower than this.
 const LEAST_TEXT: f64 = 34.0;
+/// The same for a column of sentences.
+const LEAST_SENTENCE: f64 = 96.0;
 /// Text up to this is not broken.
 const WHOLE: f64 = 56.0;
 /// A piece of text longer than this may be broken anywhere.
@@ -155,7 +157,12 @@ fn need(laid: &Laid, press: &Press, size: f64) -> (f64, f64) {
             let most = laid.texts.iter().map(|text| wide(text));
             let most = most.fold(floor.max(whole), f64::max);
             let least = laid.texts.iter().map(|text| least_of(text, &wide));
-            let least = least.fold(LEAST_TEXT, f64::max).max(floor).min(most);
+            let least_text = if laid.column.stretch > 0 {
+                LEAST_SENTENCE
+            } else {
+                LEAST_TEXT
+            };
+            let least = least.fold(least_text, f64::max).max(floor).min(most);
             let cap = if laid.column.stretch > 0 {
                 MOST_TEXT
             } else {

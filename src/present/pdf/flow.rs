@@ -7,6 +7,7 @@ use super::paper::{BODY, BOTTOM, HEADING, NOTE, Page, Paper, SIDE, TABLE, TOP};
 use super::press::{Press, STAND_IN};
 use super::table;
 use crate::present::document::{Document, Part, RowKind};
+use crate::present::printable::REPLACEMENT;
 use crate::present::shown::{self, Notes};
 
 /// One sheet's contents, without its title block.
@@ -118,11 +119,7 @@ fn gap(height: f64) -> Piece {
 
 /// Says which characters were replaced, by their code points, since they can't be shown.
 fn push_missing(pieces: &mut Vec<Piece>, press: &mut Press, room: f64) {
-    let missing: Vec<String> = press
-        .take_missing()
-        .into_iter()
-        .map(|c| format!("U+{:04X}", u32::from(c)))
-        .collect();
+    let missing: Vec<String> = press.take_missing().into_iter().map(code).collect();
     if !missing.is_empty() {
         let note = format!(
             "{STAND_IN} stands for characters that can't be printed here: {}. The data files hold \
@@ -131,6 +128,15 @@ fn push_missing(pieces: &mut Vec<Piece>, press: &mut Press, room: f64) {
         );
         let block = press.paragraph(Face::Regular, NOTE, &note, room, 0.0);
         pieces.push(Piece::Block { block, keep: false });
+    }
+}
+
+/// Characters that were replaced before they came here are control characters.
+fn code(c: char) -> String {
+    if c == REPLACEMENT {
+        "control characters".to_owned()
+    } else {
+        format!("U+{:04X}", u32::from(c))
     }
 }
 

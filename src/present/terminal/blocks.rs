@@ -45,7 +45,7 @@ pub(super) fn push(
             if !text.is_empty() {
                 push_field(
                     out,
-                    column,
+                    &column.heading,
                     &with_unit(column, cell, text),
                     label_width,
                     look,
@@ -87,16 +87,19 @@ fn with_unit(column: &Column, cell: &Cell, text: &str) -> String {
     }
 }
 
-fn push_field(out: &mut String, column: &Column, text: &str, label_width: usize, look: Look) {
+/// A label and its text, whose further lines stand under its first.
+pub(super) fn push_field(
+    out: &mut String,
+    label: &str,
+    text: &str,
+    label_width: usize,
+    look: Look,
+) {
     let indent = INDENT + label_width + 2;
     let room = look.width.saturating_sub(indent).max(16);
     for (index, line) in wrap(text, real(room), &columns).iter().enumerate() {
-        let label = if index == 0 {
-            column.heading.as_str()
-        } else {
-            ""
-        };
-        let gap = " ".repeat(label_width.saturating_sub(label.width()) + 2);
-        push_line(out, &format!("{}{label}{gap}{line}", " ".repeat(INDENT)));
+        let shown = if index == 0 { label } else { "" };
+        let gap = " ".repeat(label_width.saturating_sub(shown.width()) + 2);
+        push_line(out, &format!("{}{shown}{gap}{line}", " ".repeat(INDENT)));
     }
 }

@@ -32,6 +32,10 @@ pub fn write(documents: &[Document], look: Look) -> String {
         }
         push_document(&mut text, document, look);
     }
+    let cautions = documents.iter().map(|document| &document.cautions);
+    if let Some(cautions) = cautions.max_by_key(|cautions| cautions.len()) {
+        push_cautions(&mut text, cautions, look);
+    }
     if look.ascii { in_ascii(&text) } else { text }
 }
 
@@ -74,6 +78,35 @@ fn push_part(out: &mut String, document: &Document, part: &Part, look: Look) {
     for note in &part.notes {
         push_paragraph(out, note, "", look);
     }
+}
+
+/// Once after all documents: on a screen they are read as one.
+fn push_cautions(out: &mut String, cautions: &[String], look: Look) {
+    if !cautions.is_empty() {
+        out.push('\n');
+        out.push_str(&list("Cautions", cautions, look));
+    }
+}
+
+/// One part of a document, without the document's head.
+#[must_use]
+pub fn part(document: &Document, part: &Part, look: Look) -> String {
+    let mut out = String::new();
+    push_part(&mut out, document, part, look);
+    if look.ascii { in_ascii(&out) } else { out }
+}
+
+/// Labelled lines under a heading.
+#[must_use]
+pub fn fields(heading: &str, fields: &[(&str, &str)], look: Look) -> String {
+    let mut out = String::new();
+    push_line(&mut out, &emphasised(heading, look));
+    let labels = fields.iter().map(|(label, _)| label.width());
+    let label_width = labels.max().unwrap_or(0);
+    for (label, text) in fields {
+        blocks::push_field(&mut out, label, text, label_width, look);
+    }
+    if look.ascii { in_ascii(&out) } else { out }
 }
 
 /// Lines of text set off from the documents, such as cautions, each with a sign before it.

@@ -8,9 +8,11 @@ const GAP: usize = 2;
 /// Names up to this are kept on one line as long as there is room.
 const LONGEST_NAME: usize = 24;
 /// Text up to this is not broken.
-const WHOLE: usize = 11;
+const WHOLE: usize = 17;
 /// A column of text is not made narrower than this to make room, unless nothing else helps.
 const LEAST_TEXT: usize = 10;
+/// The same for a column of sentences.
+const LEAST_SENTENCE: usize = 20;
 /// Below this nothing can be read.
 const LEAST: usize = 5;
 
@@ -40,7 +42,12 @@ impl Need {
         let most = most.unwrap_or(0).max(heading_width);
         let breaks = column.align == Align::Left;
         let words = texts.map(least_of).max().unwrap_or(0);
-        let words = words.clamp(LEAST_TEXT, LONGEST_NAME);
+        let least_text = if column.stretch > 0 {
+            LEAST_SENTENCE
+        } else {
+            LEAST_TEXT
+        };
+        let words = words.clamp(least_text, LONGEST_NAME);
         Need {
             least: if breaks {
                 most.min(words.max(heading_width))
