@@ -80,6 +80,15 @@ impl Source {
         (line, start, text.trim_end_matches(['\n', '\r']))
     }
 
+    /// The byte offset of a line and a column, both from 1 as in a [`Place`]; past the end, the end.
+    #[must_use]
+    pub fn offset(&self, line: usize, column: usize) -> usize {
+        match line.checked_sub(1).and_then(|at| self.line_starts.get(at)) {
+            Some(start) => self.byte_of(self.characters_before(*start) + column.saturating_sub(1)),
+            None => self.text.len(),
+        }
+    }
+
     /// The byte offset of a character, counted from 0; past the end, the end.
     #[must_use]
     pub fn byte_of(&self, character: usize) -> usize {
@@ -134,6 +143,7 @@ mod tests {
         let source = Source::new("a.yaml", "a: 1\nµ²: 1.5 mm²\n".to_owned());
         let at = source.text().find("1.5").expect("there");
         assert_eq!(source.place(at).to_string(), "a.yaml:2:5");
+        assert_eq!(source.offset(2, 5), at);
         assert_eq!(source.line(at), (2, 5, "µ²: 1.5 mm²"));
     }
 
