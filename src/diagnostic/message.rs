@@ -89,6 +89,9 @@ impl std::fmt::Display for Diagnostic {
     }
 }
 
+/// Most messages shown at once.
+const SHOWN: usize = 200;
+
 /// All messages of one reading.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Diagnostics {
@@ -146,7 +149,8 @@ impl Diagnostics {
         keyed.into_iter().map(|(_, one)| one).collect()
     }
 
-    /// Each as text, in order: with colour for a terminal, or plain.
+    /// Each as text, in order: with colour for a terminal, or plain. Past the first
+    /// 200, only how many there are.
     #[must_use]
     pub fn texts(&self, colour: bool) -> Vec<String> {
         let text = if colour {
@@ -154,7 +158,12 @@ impl Diagnostics {
         } else {
             render::plain
         };
-        self.in_order().into_iter().map(text).collect()
+        let shown = self.in_order().into_iter().take(SHOWN);
+        let mut texts: Vec<_> = shown.map(text).collect();
+        if self.list.len() > SHOWN {
+            texts.push(format!("and {} more", self.list.len() - SHOWN));
+        }
+        texts
     }
 
     /// Writes them to standard error: with colour when it is a terminal and `NO_COLOR` is unset.

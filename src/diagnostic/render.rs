@@ -26,12 +26,12 @@ fn text(diagnostic: &Diagnostic, renderer: &Renderer) -> String {
         Gravity::Warning => Level::WARNING,
     };
     let mut group = level
-        .primary_title(visible(&diagnostic.message))
+        .primary_title(told(&diagnostic.message))
         .id(diagnostic.code)
         .elements(Vec::<annotate_snippets::Message<'_>>::new());
     if let Some((source, span)) = &diagnostic.at {
         let shown = Shown::of(source, span);
-        let label = diagnostic.label.as_deref().map(visible);
+        let label = diagnostic.label.as_deref().map(told);
         let mark = AnnotationKind::Primary.span(shown.mark).label(label);
         let snippet = Snippet::source(shown.line)
             .line_start(shown.number)
@@ -40,8 +40,17 @@ fn text(diagnostic: &Diagnostic, renderer: &Renderer) -> String {
         group = group.element(snippet);
     }
     let help = diagnostic.help.iter();
-    let group = group.elements(help.map(|line| Level::HELP.message(visible(line))));
+    let group = group.elements(help.map(|line| Level::HELP.message(told(line))));
     renderer.render(&[group])
+}
+
+/// What is told, visible, with the middle left out when a file's own text makes it endless.
+fn told(text: &str) -> String {
+    let cut = text
+        .char_indices()
+        .nth(5 * WINDOW)
+        .map(|_| format!("{} … {}", first(text), last(text)));
+    visible(cut.as_deref().unwrap_or(text))
 }
 
 /// The line shown, and the mark in it.

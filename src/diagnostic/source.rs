@@ -11,6 +11,17 @@ pub struct Source {
     text: String,
     /// Byte offsets at which lines begin; the first is 0.
     line_starts: Vec<usize>,
+    /// Characters before each [`STRIDE`] of bytes, so that none need be counted twice: a file may
+    /// be one huge line.
+    counted: Vec<usize>,
+}
+
+/// Bytes from one count of characters to the next.
+const STRIDE: usize = 256;
+
+/// Characters that begin in these bytes.
+fn characters(bytes: &[u8]) -> usize {
+    bytes.iter().filter(|byte| **byte & 0xC0 != 0x80).count()
 }
 
 impl Source {
@@ -19,10 +30,17 @@ impl Source {
     pub fn new(name: &str, text: String) -> Self {
         let after_breaks = text.match_indices('\n').map(|(at, _)| at + 1);
         let line_starts = std::iter::once(0).chain(after_breaks).collect();
+        let mut counted = vec![0];
+        let mut so_far = 0;
+        for chunk in text.as_bytes().chunks(STRIDE) {
+            so_far += characters(chunk);
+            counted.push(so_far);
+        }
         Source {
             name: name.into(),
             text,
             line_starts,
+            counted,
         }
     }
 
@@ -42,11 +60,10 @@ impl Source {
     #[must_use]
     pub fn place(&self, at: usize) -> Place {
         let (line, start) = self.line_at(at);
-        let before = self.text.get(start..at.min(self.text.len()));
         Place {
             file: Arc::clone(&self.name),
             line,
-            column: before.map_or(1, |text| text.chars().count() + 1),
+            column: self.characters_before(at) - self.characters_before(start) + 1,
         }
     }
 
@@ -63,18 +80,41 @@ impl Source {
         (line, start, text.trim_end_matches(['\n', '\r']))
     }
 
-    /// The byte offset of a line (from 1) and a column in characters (from 0).
+    /// The byte offset of a line and a column, both from 1 as in a [`Place`]; past the end, the end.
     #[must_use]
     pub fn offset(&self, line: usize, column: usize) -> usize {
-        let Some(start) = line.checked_sub(1).and_then(|i| self.line_starts.get(i)) else {
-            return self.text.len();
-        };
-        let rest = self.text.get(*start..).unwrap_or_default();
-        let within = rest
-            .char_indices()
-            .nth(column)
-            .map_or(rest.len(), |(at, _)| at);
-        start + within
+        match line.checked_sub(1).and_then(|at| self.line_starts.get(at)) {
+            Some(start) => self.byte_of(self.characters_before(*start) + column.saturating_sub(1)),
+            None => self.text.len(),
+        }
+    }
+
+    /// The byte offset of a character, counted from 0; past the end, the end.
+    #[must_use]
+    pub fn byte_of(&self, character: usize) -> usize {
+        let stride = self.counted.partition_point(|count| *count <= character);
+        let stride = stride.saturating_sub(1);
+        let mut left = character - self.counted.get(stride).copied().unwrap_or(character);
+        let from = (stride * STRIDE).min(self.text.len());
+        let bytes = self.text.as_bytes().get(from..).unwrap_or_default();
+        for (at, byte) in bytes.iter().enumerate() {
+            if byte & 0xC0 != 0x80 {
+                if left == 0 {
+                    return from + at;
+                }
+                left -= 1;
+            }
+        }
+        self.text.len()
+    }
+
+    /// Characters before a byte offset.
+    fn characters_before(&self, at: usize) -> usize {
+        let at = at.min(self.text.len());
+        let stride = at / STRIDE;
+        let before = self.counted.get(stride).copied().unwrap_or_default();
+        let rest = self.text.as_bytes().get(stride * STRIDE..at);
+        before + rest.map_or(0, characters)
     }
 
     /// `span` with its ends inside the text and on characters' edges.
@@ -103,7 +143,7 @@ mod tests {
         let source = Source::new("a.yaml", "a: 1\nµ²: 1.5 mm²\n".to_owned());
         let at = source.text().find("1.5").expect("there");
         assert_eq!(source.place(at).to_string(), "a.yaml:2:5");
-        assert_eq!(source.offset(2, 4), at);
+        assert_eq!(source.offset(2, 5), at);
         assert_eq!(source.line(at), (2, 5, "µ²: 1.5 mm²"));
     }
 
@@ -112,6 +152,17 @@ mod tests {
         let source = Source::new("a.yaml", "ab".to_owned());
         assert_eq!(source.place(99).to_string(), "a.yaml:1:3");
         assert_eq!(source.clip(1..99), 1..2);
-        assert_eq!(source.offset(7, 0), 2);
+        assert_eq!(source.byte_of(99), 2);
+    }
+
+    #[test]
+    fn ok_bytes_and_characters_agree_all_along_a_long_line() {
+        let text = "aµ²€😀".repeat(1000);
+        let source = Source::new("a.yaml", text.clone());
+        for (character, (byte, _)) in text.char_indices().enumerate() {
+            assert_eq!(source.byte_of(character), byte);
+            assert_eq!(source.place(byte).column, character + 1);
+        }
+        assert_eq!(source.byte_of(5000), text.len());
     }
 }

@@ -58,8 +58,6 @@ struct Builder<'a> {
     root: Option<Arc<Node>>,
     documents: usize,
     weight: usize,
-    /// How far characters have been counted: (characters, bytes).
-    counted: (usize, usize),
 }
 
 impl<'a> Builder<'a> {
@@ -72,7 +70,6 @@ impl<'a> Builder<'a> {
             root: None,
             documents: 0,
             weight: 0,
-            counted: (0, 0),
         }
     }
 
@@ -85,7 +82,7 @@ impl<'a> Builder<'a> {
         Diagnostic::error(code, message).at(self.source, at)
     }
 
-    fn not_yaml(&mut self, error: &ScanError) -> Diagnostic {
+    fn not_yaml(&self, error: &ScanError) -> Diagnostic {
         let at = self.byte(*error.marker());
         // The parser has a limit of its own on flow nesting, which it meets by looking ahead.
         if error.info().contains("recursion limit") {
@@ -99,24 +96,12 @@ impl<'a> Builder<'a> {
         )
     }
 
-    /// The byte offset of a marker, which counts characters. Markers mostly rise, so counting
-    /// goes on from the last one.
-    fn byte(&mut self, marker: Marker) -> usize {
-        let (characters, bytes) = match self.counted {
-            counted if counted.0 <= marker.index() => counted,
-            _ => (0, 0),
-        };
-        let rest = self.source.text().get(bytes..).unwrap_or_default();
-        let ahead = marker.index() - characters;
-        let step = rest
-            .char_indices()
-            .nth(ahead)
-            .map_or(rest.len(), |(at, _)| at);
-        self.counted = (marker.index(), bytes + step);
-        bytes + step
+    /// The byte offset of a marker, which counts characters.
+    fn byte(&self, marker: Marker) -> usize {
+        self.source.byte_of(marker.index())
     }
 
-    fn span(&mut self, span: Span) -> Range<usize> {
+    fn span(&self, span: Span) -> Range<usize> {
         let start = self.byte(span.start);
         let end = self.byte(span.end).max(start);
         let written = self.source.text().get(start..end).unwrap_or_default();

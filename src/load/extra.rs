@@ -5,7 +5,7 @@ use super::measure::{Amperes, Distance, Kerf, WattsPerLength};
 use super::offer::{self, CatalogueDefaults, OfferKeys, StockKeys};
 use super::plain::{Count, Flag, NewName};
 use super::words::Word;
-use super::written::{Span, Written};
+use super::written::Written;
 use crate::model::extra::{Accessory, Per, Profile};
 use crate::model::offer::ItemKind;
 use crate::quantity::Length;
@@ -20,14 +20,11 @@ const KERF_MM: f64 = 3.0;
 #[derive(Debug, Deserialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub struct ProfileBlock {
-    #[serde(rename = "@")]
-    #[schemars(skip)]
-    place: Span,
     /// The id by which projects name it.
     #[schemars(required)]
     pub profile: Option<Written<NewName>>,
     /// The bars it is sold in.
-    #[schemars(required)]
+    #[schemars(required, length(min = 1))]
     bars: Option<Vec<StockKeys>>,
     /// Width of a saw cut; 3 mm when left out.
     kerf: Option<Written<Kerf>>,
@@ -69,10 +66,6 @@ pub fn profile(
 ) -> Option<Profile> {
     let offer = offer::read(&raw.profile, &raw.offer, ItemKind::Profile, defaults, desk);
     offer::refuse_price(&raw.offer, "bars", desk);
-    if raw.bars.as_ref().is_some_and(Vec::is_empty) {
-        let message = "`bars` is empty: say in which lengths it is sold";
-        desk.complain("no-bars", message, raw.place);
-    }
     let bars = offer::stock(raw.bars.as_deref().unwrap_or_default(), desk);
     let kerf = desk.read(&raw.kerf);
     let most_power = desk.read(&raw.most_power);

@@ -52,7 +52,10 @@ pub fn text(bytes: Vec<u8>, name: &str) -> Result<Arc<Source>, Diagnostic> {
     }
     let text = String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();
-        let message = format!("{name} is not UTF-8 text: byte {at} does not belong");
+        let before = error.as_bytes().get(..at).unwrap_or_default();
+        let line = before.iter().filter(|byte| **byte == b'\n').count() + 1;
+        let message =
+            format!("{name} is not UTF-8 text: byte {at}, in line {line}, does not belong");
         Diagnostic::error("not-utf-8", message).help("save the file as UTF-8")
     })?;
     let text = match text.strip_prefix('\u{feff}') {

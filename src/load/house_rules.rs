@@ -158,8 +158,9 @@ fn check_subject(block: &HouseRuleBlock, measure: Option<Measure>, desk: &mut De
         .map(|(_, word)| word)
         .collect();
     let message = format!(
-        "a {} has no such measure: it has {}",
+        "a {} has no `{}`: it has {}",
         written.text,
+        block.measure.as_ref().map_or("", |measure| &measure.text),
         of_that.join(", ")
     );
     desk.complain("wrong-measure", message, written.at);

@@ -3,6 +3,7 @@
 use super::written::{Reads, Unread};
 use crate::quantity::conductor::{self, ConductorSize};
 use crate::quantity::grammar::Misread;
+use crate::quantity::kind::Kind;
 use crate::quantity::{
     Current, FluxPerLength, Frequency, Length, Power, PowerPerLength, Ratio, ResistancePerLength,
     Temperature, Time, Voltage, current, days, flux_per_length, frequency, length, power,
@@ -49,6 +50,14 @@ fn within<T: PartialOrd + Copy>(
     Err(Unread::new("out-of-range", message))
 }
 
+/// The schema of a quantity: numbers, each with one of the kind's units.
+fn quantity_schema(kind: &Kind) -> Schema {
+    let signs = kind.units.iter().flat_map(|unit| unit.signs);
+    let signs: Vec<_> = signs.map(|sign| sign.replace('^', "\\^")).collect();
+    let pattern = format!("^ *[-+−]?([0-9.]+ *({}) *)+$", signs.join("|"));
+    json_schema!({"type": "string", "pattern": pattern, "examples": [kind.example]})
+}
+
 /// Declares what a value measures: its type, how it is read, and its range.
 macro_rules! measures {
     ($($(#[$doc:meta])* $name:ident: $value:ty = $kind:ident, $least:expr, $most:literal;)*) => {$(
@@ -65,8 +74,7 @@ macro_rules! measures {
             }
 
             fn schema() -> Schema {
-                let kind = &$kind::KIND;
-                json_schema!({"type": "string", "examples": [kind.example]})
+                quantity_schema(&$kind::KIND)
             }
 
             fn read(text: &str) -> Result<$value, Unread> {

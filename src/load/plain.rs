@@ -67,8 +67,8 @@ fn name(text: &str) -> Result<String, Unread> {
 }
 
 /// The schema of text: numbers too, because `007` needs no quotes.
-fn text_schema(examples: &[&str]) -> Schema {
-    json_schema!({"type": ["string", "number"], "examples": examples})
+fn text_schema() -> Schema {
+    json_schema!({"type": ["string", "number"]})
 }
 
 impl Reads for Name {
@@ -80,7 +80,7 @@ impl Reads for Name {
     }
 
     fn schema() -> Schema {
-        text_schema(&[])
+        text_schema()
     }
 
     fn read(text: &str) -> Result<String, Unread> {
@@ -97,7 +97,9 @@ impl Reads for NewName {
     }
 
     fn schema() -> Schema {
-        text_schema(&[])
+        let mut schema = text_schema();
+        schema.insert("$comment".to_owned(), super::shape::NAMES_ITS_BLOCK.into());
+        schema
     }
 
     fn read(text: &str) -> Result<String, Unread> {
@@ -114,7 +116,7 @@ impl Reads for Text {
     }
 
     fn schema() -> Schema {
-        text_schema(&[])
+        text_schema()
     }
 
     fn read(text: &str) -> Result<String, Unread> {

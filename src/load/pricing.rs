@@ -56,13 +56,21 @@ struct TaxBlock {
 #[derive(Debug, Deserialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 struct ByKind {
+    /// For strip.
     strip: Option<Written<Percent>>,
+    /// For drivers.
     driver: Option<Written<Percent>>,
+    /// For cable.
     cable: Option<Written<Percent>>,
+    /// For loop controllers.
     controller: Option<Written<Percent>>,
+    /// For bus supplies.
     bus_supply: Option<Written<Percent>>,
+    /// For control devices.
     control_device: Option<Written<Percent>>,
+    /// For profiles.
     profile: Option<Written<Percent>>,
+    /// For accessories.
     accessory: Option<Written<Percent>>,
 }
 

@@ -45,7 +45,7 @@ pub struct ProjectFile {
     /// Which limits and cautions hold; `iec` when left out.
     region: Option<Written<Word<Region>>>,
     /// Catalogue files, relative to this file.
-    #[schemars(required)]
+    #[schemars(required, length(min = 1))]
     pub catalogues: Option<Vec<Written<Text>>>,
     /// The mains supply.
     supply: Option<SupplyBlock>,
@@ -56,7 +56,7 @@ pub struct ProjectFile {
     #[serde(default)]
     routes: Vec<RouteBlock>,
     /// Runs of strip.
-    #[schemars(required)]
+    #[schemars(required, length(min = 1))]
     runs: Option<Vec<RunBlock>>,
     /// Everything else on the control bus.
     #[serde(default)]
@@ -113,13 +113,6 @@ pub fn read(raw: &ProjectFile, mut shelf: Shelf, desk: &mut Desk) -> Option<Proj
     let supply = heading::supply(raw.supply.as_ref(), region, &mut assumed, desk);
     let places = site::read(&raw.points, &raw.routes, desk);
     let blocks = raw.runs.as_deref().unwrap_or_default();
-    if raw.runs.as_ref().is_some_and(Vec::is_empty) {
-        desk.complain(
-            "no-runs",
-            "`runs` is empty: there is nothing to size",
-            raw.place,
-        );
-    }
     let groups = Groups::read(&raw.groups, blocks, desk);
     let runs = runs(blocks, &groups, &places, &mut shelf, desk);
     let devices = devices(&raw.devices, &places, &mut shelf, desk);

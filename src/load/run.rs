@@ -17,6 +17,7 @@ use crate::quantity::{Length, length};
 use schemars::{JsonSchema, Schema, json_schema};
 use serde::Deserialize;
 use std::sync::Arc;
+use uom::si::length::meter;
 
 /// A run of strip.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -143,7 +144,7 @@ pub fn read(
     let to_end = desk.read(&raw.to_end);
     let reach_along = desk.read(&raw.reach_along);
     let wish = read_feed(raw, &subject, length, strip.as_deref(), desk);
-    check_reach(raw, &subject, wish.as_ref(), desk);
+    check_reach(raw, &subject, wish.as_ref(), length, desk);
     let cable = item(&raw.cable, &subject, shelf, desk);
     let driver = item(&raw.driver, &subject, shelf, desk);
     let profile = raw.profile.as_ref();
@@ -201,7 +202,13 @@ fn read_feed(
 }
 
 /// Whether cable can get to the strip at all, and to the ends asked for.
-fn check_reach(raw: &RunBlock, subject: &str, wish: Option<&FeedWish>, desk: &mut Desk) {
+fn check_reach(
+    raw: &RunBlock,
+    subject: &str,
+    wish: Option<&FeedWish>,
+    run: Option<Length>,
+    desk: &mut Desk,
+) {
     let along = raw
         .reach_along
         .as_ref()
@@ -215,18 +222,54 @@ fn check_reach(raw: &RunBlock, subject: &str, wish: Option<&FeedWish>, desk: &mu
         desk.complain("no-reach", message, raw.place);
         return;
     }
-    let lacking = match wish {
-        Some(FeedWish::Start) if !start && !along => Some("to_start"),
-        Some(FeedWish::End) if !end && !along => Some("to_end"),
-        Some(FeedWish::BothEnds) if !start && !along => Some("to_start"),
-        Some(FeedWish::BothEnds) if !end && !along => Some("to_end"),
-        _ => None,
+    let (Some(wish), Some(written)) = (wish, &raw.feed) else {
+        return;
     };
-    if let (Some(key), Some(written)) = (lacking, &raw.feed) {
-        let message = format!(
-            "{subject}: `feed: {}` needs `{key}`, or `reach_along: yes`",
-            written.text
-        );
+    let reach = Reach { start, end, along };
+    if let Some(key) = reach.lacks(wish, run) {
+        let needs = match key {
+            "reach_along" => "`reach_along: yes`".to_owned(),
+            key => format!("`{key}`, or `reach_along: yes`"),
+        };
+        let message = format!("{subject}: `feed: {}` needs {needs}", written.text);
         desk.complain("no-reach", message, written.at);
+    }
+}
+
+/// Where cable can get to.
+struct Reach {
+    start: bool,
+    end: bool,
+    along: bool,
+}
+
+impl Reach {
+    /// The key without which a feed can't be reached.
+    fn lacks(&self, wish: &FeedWish, run: Option<Length>) -> Option<&'static str> {
+        if self.along {
+            return None;
+        }
+        let (start, end, along) = match wish {
+            FeedWish::Auto => (false, false, false),
+            FeedWish::Start => (true, false, false),
+            FeedWish::End => (false, true, false),
+            FeedWish::BothEnds => (true, true, false),
+            FeedWish::Middle | FeedWish::Every(_) => (false, false, true),
+            FeedWish::Sections(sections) => (true, false, sections.len() > 1),
+            FeedWish::At(places) => {
+                let nowhere = Length::new::<meter>(0.0);
+                let at_start = places.contains(&nowhere);
+                let at_end = run.is_some_and(|run| places.contains(&run));
+                let ends = usize::from(at_start) + usize::from(at_end);
+                (at_start, at_end, places.len() > ends)
+            }
+        };
+        if along {
+            return Some("reach_along");
+        }
+        if start && !self.start {
+            return Some("to_start");
+        }
+        (end && !self.end).then_some("to_end")
     }
 }

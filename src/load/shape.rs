@@ -16,6 +16,9 @@ use std::sync::Arc;
 /// The key under which a mapping's own bytes are handed on.
 pub const PLACE: &str = "@";
 
+/// The comment on a name's schema by which a block is known to be named by it.
+pub const NAMES_ITS_BLOCK: &str = "names its block";
+
 /// Fits a document to a schema.
 #[must_use]
 pub fn fit(root: &Node, schema: &Json, source: &Arc<Source>) -> (Option<Value>, Diagnostics) {
@@ -73,6 +76,9 @@ impl<'a> Fitting<'a> {
             Content::Scalar { text, .. } => Some(written(text, &node.span)),
             Content::List(items) => {
                 let item_schema = arm.get("items")?;
+                if items.is_empty() && arm.get("minItems").is_some() {
+                    self.complain("empty-list", format!("{name} is empty"), node.span.clone());
+                }
                 let items = items.iter().filter_map(|item| {
                     let name = format!("an entry of {name}");
                     self.node(item, item_schema, &name)
@@ -108,7 +114,7 @@ impl<'a> Fitting<'a> {
     ) -> Value {
         let mut fitted = Mapping::new();
         fitted.insert(PLACE.into(), bytes(&node.span));
-        let subject = subject(entries, properties);
+        let subject = self.subject(entries, properties);
         for entry in entries {
             let Some(property) = properties.get(&entry.key) else {
                 self.unknown(entry, &subject, properties);
@@ -127,7 +133,13 @@ impl<'a> Fitting<'a> {
             match given {
                 None => {
                     let message = format!("{subject}`{key}` is missing");
-                    self.complain("missing-key", message, node.span.clone());
+                    let missing = Diagnostic::error("missing-key", message)
+                        .at(self.source, node.span.clone());
+                    let meaning = properties.get(key).and_then(meaning);
+                    self.complaints.push(match meaning {
+                        Some(meaning) => missing.help(format!("`{key}`: {meaning}")),
+                        None => missing,
+                    });
                 }
                 Some(entry) if entry.value.is_nothing() => {
                     let message = format!("{subject}`{key}` has no value");
@@ -137,6 +149,22 @@ impl<'a> Fitting<'a> {
             }
         }
         Value::Mapping(fitted)
+    }
+
+    /// What a block is called in messages, by its name if it has one: "strip `white-24`: ".
+    fn subject(&self, entries: &[Entry], properties: &'a Map<String, Json>) -> String {
+        let is_name = |key: &str| {
+            let schema = properties.get(key).map(|schema| self.resolved(schema));
+            let comment = schema.and_then(|schema| schema.get("$comment"));
+            comment.and_then(Json::as_str) == Some(NAMES_ITS_BLOCK)
+        };
+        let named = entries.iter().find(|entry| is_name(&entry.key));
+        match named.map(|entry| (&entry.key, &entry.value.content)) {
+            Some((key, Content::Scalar { text, .. })) => {
+                format!("{} `{text}`: ", key.replace('_', " "))
+            }
+            _ => String::new(),
+        }
     }
 
     fn unknown(&mut self, entry: &Entry, subject: &str, properties: &Map<String, Json>) {
@@ -181,22 +209,12 @@ fn describe(arm: &Json) -> String {
     }
 }
 
-/// What a block is called in messages, by its name if it has one: "strip `white-24`: ".
-fn subject(entries: &[Entry], properties: &Map<String, Json>) -> String {
-    let is_name = |key: &str| {
-        let schema = properties.get(key);
-        let title = schema
-            .and_then(|schema| schema.get("$ref"))
-            .and_then(Json::as_str);
-        title == Some("#/$defs/NewName")
-    };
-    let named = entries.iter().find(|entry| is_name(&entry.key));
-    match named.map(|entry| (&entry.key, &entry.value.content)) {
-        Some((key, Content::Scalar { text, .. })) => {
-            format!("{} `{text}`: ", key.replace('_', " "))
-        }
-        _ => String::new(),
-    }
+/// What a key means, from its description, as part of a message.
+fn meaning(property: &Json) -> Option<String> {
+    let description = property.get("description")?.as_str()?;
+    let mut characters = description.trim_end_matches('.').chars();
+    let first = characters.next()?;
+    Some(first.to_lowercase().chain(characters).collect())
 }
 
 fn quoted(key: &str) -> String {

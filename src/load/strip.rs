@@ -57,7 +57,7 @@ pub struct StripBlock {
     /// A reading on the bench.
     bench: Option<BenchBlock>,
     /// The reels it is sold in.
-    #[schemars(required)]
+    #[schemars(required, length(min = 1))]
     reels: Option<Vec<StockKeys>>,
     /// Ingress protection after IEC 60529.
     ingress: Option<Written<Ingress>>,
@@ -238,10 +238,6 @@ pub fn read(raw: &StripBlock, defaults: &CatalogueDefaults, desk: &mut Desk) -> 
 }
 
 fn check_reels(raw: &StripBlock, reels: &[StockLength], cut: Option<Length>, desk: &mut Desk) {
-    if raw.reels.as_ref().is_some_and(Vec::is_empty) {
-        let message = "`reels` is empty: say in which lengths it is sold";
-        desk.complain("no-reels", message, raw.place);
-    }
     let too_short = reels
         .iter()
         .find(|reel| cut.is_some_and(|cut| reel.length < cut));
