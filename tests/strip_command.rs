@@ -242,3 +242,73 @@ fn what_is_missing_or_wrong_is_said() {
         "error: `--length` and `--file` can't both be given: the file says it"
     );
 }
+
+const CASE: &str = "\
+format: 1
+supply: 24 V                     # driver output
+length: 12 m
+strip: {kind: tunable white, voltage: 24 V, cut: 50 mm, light_source: resistor,
+        light_starts_at: {warm: 16.5 V, cool: 17 V},
+        power: {warm: 9.6 W/m, cool: 9.6 W/m}, flux: {warm: 850 lm/m, cool: 950 lm/m},
+        rails: {common: 0.030 ohm/m, return: {warm: 0.050 ohm/m, cool: 0.050 ohm/m}}}
+feeds:
+  - {at: 0 m, cable: {length: 6 m, area: 1.5 mm², conductor: class 5, temperature: 40 °C,
+                      return_area: 1 mm²}}
+  - {at: 12 m, core: {plus: 0.09 ohm, return: {warm: 0.09 ohm, cool: 0 ohm}}}
+";
+
+fn in_file(text: &str, flags: &[&str]) -> Result<String, Failure> {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("case.yaml");
+    std::fs::write(&path, text).unwrap();
+    let mut line = vec!["--file", path.to_str().unwrap()];
+    line.extend(flags);
+    strip(&line)
+}
+
+#[test]
+fn a_case_file_is_answered_whole() {
+    let text = in_file(CASE, &["--format", "json"]).unwrap();
+    let found: Value = serde_json::from_str(&text).unwrap();
+    assert_eq!(found["format"], 1);
+    assert_eq!(found["works"], true);
+    assert_eq!(found["segments"], 240);
+    assert_eq!(found["assumptions"], serde_json::json!([]));
+    let lit: Vec<&Value> = found["states"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|s| &s["lit"])
+        .collect();
+    assert_eq!(lit, ["warm", "cool", "both"]);
+    let both = &found["states"][2];
+    let number = |value: &Value| value.as_f64().unwrap();
+    let parts = ["strip_w", "cable_loss_w", "rail_loss_w"].map(|key| number(&both[key]));
+    let whole: f64 = parts.iter().sum();
+    assert!((number(&both["source_w"]) - whole).abs() < 1e-9 * whole);
+    // The core without resistance takes more of the cool current than its neighbour of warm.
+    let returns = &both["feeds"][1]["return_a"];
+    assert!(number(&returns["cool"]) > number(&returns["warm"]));
+    assert!(both["mix"]["white_least_k"].is_null() && !both["mix"].is_null());
+    assert!(found["states"][0]["mix"].is_null());
+    let table = in_file(CASE, &[]).unwrap();
+    assert!(
+        table.starts_with("Strip of 12.00 m (240 segments), fed at 0 m, 12 m"),
+        "{table}"
+    );
+}
+
+#[test]
+fn a_fault_in_a_case_file_is_shown_in_its_line() {
+    let text = CASE
+        .replace("cut: 50 mm", "cutt: 50 mm")
+        .replace("length: 12 m", "length: 12");
+    let shown = in_file(&text, &[]).unwrap_err().messages.join("\n");
+    for part in [
+        "`12` has no unit",
+        "no key `cutt` (did you mean `cut`?)",
+        "case.yaml:3:9",
+    ] {
+        assert!(shown.contains(part), "{part} in:\n{shown}");
+    }
+}
