@@ -8,6 +8,7 @@ use feedpoint::allocate::allocate;
 use feedpoint::allocate::allocated::{Allocation, MemberKind};
 use feedpoint::choose::sized::Sizing;
 use feedpoint::model::Choice;
+use feedpoint::model::cable::CableUse;
 use feedpoint::model::project::{Breaker, Curve, Project, Topology};
 use feedpoint::model::site::{PointKind, Route, Site};
 use feedpoint::norms::iec_62386;
@@ -365,6 +366,25 @@ fn the_breaker_decides_how_many_drivers_share_it() {
     assert_eq!(drivers(&project), 1);
     project.circuits.residual = Some(milliamperes(30.0));
     assert_eq!(drivers(&project), 2);
+}
+
+#[test]
+fn a_bus_cable_of_unknown_resistance_is_not_chosen_and_is_noted_when_given() {
+    // 1.3 mm² is in no table of IEC 60228.
+    let (mut project, sizing) = one_room(2);
+    let odd = Arc::new(made::cable("bus-1.3", CableUse::Bus, 1.3, "0.10"));
+    project.catalogue.cables.push(Arc::clone(&odd));
+    let found = allocate(&project, &sizing);
+    assert_eq!(found.loops[0].cable.as_ref().unwrap().offer.id, "bus-1.5");
+    assert!(found.notes.is_empty(), "{:?}", found.notes);
+    project.loops.cable = Choice::Given(odd);
+    let found = allocate(&project, &sizing);
+    assert!(
+        found
+            .notes
+            .iter()
+            .any(|note| note.contains("resistance of cable `bus-1.3`"))
+    );
 }
 
 #[test]

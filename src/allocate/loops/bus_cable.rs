@@ -5,7 +5,8 @@ use super::wiring::Standing;
 use crate::model::cable::{Cable, CableUse};
 use crate::model::project::Project;
 use crate::norms::iec_62386;
-use crate::quantity::Length;
+use crate::quantity::{Length, Temperature};
+use crate::solve::cable::conductor_resistance;
 use rust_decimal::Decimal;
 use std::sync::Arc;
 use uom::ConstZero;
@@ -21,6 +22,7 @@ pub(super) fn candidates(project: &Project) -> Vec<Arc<Cable>> {
         cable.uses.contains(&CableUse::Bus)
             && cable.cores >= 2
             && cable.size.area() >= iec_62386::least_conductor()
+            && resistance_known(cable, project.loops.temperature)
     };
     let mut cables: Vec<Arc<Cable>> = project
         .catalogue
@@ -34,6 +36,11 @@ pub(super) fn candidates(project: &Project) -> Vec<Arc<Cable>> {
         area.then_with(|| price_per_metre(a).cmp(&price_per_metre(b)))
     });
     cables
+}
+
+/// Whether a cable's drop can be worked out.
+pub(super) fn resistance_known(cable: &Cable, temperature: Temperature) -> bool {
+    conductor_resistance(cable.conductor, cable.size, temperature).is_some()
 }
 
 /// Whether there is no price, then the least price of a metre.

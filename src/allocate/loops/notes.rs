@@ -1,10 +1,13 @@
 //! What the reader must be told of the loops.
 
+use super::bus_cable::resistance_known;
 use super::count::Fewest;
 use crate::allocate::allocated::Loop;
+use crate::model::cable::Cable;
 use crate::model::project::Project;
 use crate::norms::iec_62386;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Notes on loops as they are laid out.
 pub(super) fn of(project: &Project, loops: &[Loop]) -> Vec<String> {
@@ -13,7 +16,7 @@ pub(super) fn of(project: &Project, loops: &[Loop]) -> Vec<String> {
         notes.extend(split_rooms(loops));
     }
     for one in loops {
-        notes.extend(of_loop(one));
+        notes.extend(of_loop(project, one));
     }
     notes
 }
@@ -63,7 +66,7 @@ fn split_rooms(loops: &[Loop]) -> Vec<String> {
         .collect()
 }
 
-fn of_loop(one: &Loop) -> Vec<String> {
+fn of_loop(project: &Project, one: &Loop) -> Vec<String> {
     let mut notes = Vec::new();
     let name = &one.name;
     let group_count = one.groups.len();
@@ -76,6 +79,13 @@ fn of_loop(one: &Loop) -> Vec<String> {
     if one.cable.is_none() {
         notes.push(format!(
             "loop {name} has no bus cable to choose from: its drops are not known; a cable with `use: bus` in the catalogue would tell"
+        ));
+    }
+    let unknown = |cable: &&Arc<Cable>| !resistance_known(cable, project.loops.temperature);
+    if let Some(cable) = one.cable.as_ref().filter(unknown) {
+        notes.push(format!(
+            "loop {name}: no table has the resistance of cable `{}`: its drops are not known; a size of IEC 60228 or in AWG would tell",
+            cable.offer.id
         ));
     }
     if one.controller_item.is_none() {

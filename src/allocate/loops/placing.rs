@@ -8,7 +8,7 @@ use super::unit::Unit;
 use super::wiring::{Wiring, distance_limit, drop_limit, nearest, points};
 use crate::allocate::packing::{SIZES, Sizes};
 use crate::model::cable::Cable;
-use crate::model::project::LoopSettings;
+use crate::model::project::{LoopSettings, Topology};
 use crate::model::site::Point;
 use crate::quantity::{Current, Length, Voltage};
 use crate::solve::cable::core_resistance;
@@ -154,7 +154,11 @@ impl Ground<'_> {
             return Score::default();
         }
         let units: Vec<&Unit> = self.units_of(blocks).collect();
-        let lay = |root: &Point, points: &[Arc<Point>]| self.routes.nearest_tree(root, points);
+        // On a free tree the shortest way to each unit is scored, which is quick to find.
+        let lay = |root: &Point, points: &[Arc<Point>]| match self.settings.topology {
+            Topology::Free => self.routes.nearest_tree(root, points),
+            Topology::Line => self.routes.line(root, points),
+        };
         let wiring = nearest(self.roots, &points(units.iter().copied()), lay);
         Score {
             excess: self.capacity.excess(&self.sizes(blocks)),

@@ -46,32 +46,31 @@ impl Routes {
 
     /// Turns parts of a line round while that makes it shorter (2-opt); its start stays.
     fn untangle(&self, order: &mut [usize]) {
-        let length = |order: &[usize]| -> u64 {
-            order
-                .windows(2)
-                .filter_map(|pair| match pair {
-                    [a, b] => self.way_length(*a, *b),
-                    _ => None,
-                })
-                .sum()
-        };
-        let mut best = length(order);
         let mut shorter = true;
         while shorter {
             shorter = false;
             for first in 1..order.len() {
                 for last in first + 1..order.len() {
-                    turn(order, first, last);
-                    let turned = length(order);
-                    if turned < best {
-                        best = turned;
-                        shorter = true;
-                    } else {
+                    if self.shorter_turned(order, first, last) {
                         turn(order, first, last);
+                        shorter = true;
                     }
                 }
             }
         }
+    }
+
+    /// Whether a line is shorter with the part from `first` to `last` turned round: only the two
+    /// stretches at its ends change.
+    fn shorter_turned(&self, order: &[usize], first: usize, last: usize) -> bool {
+        let at = |place: usize| order.get(place).copied();
+        let stretch = |one: Option<usize>, other: Option<usize>| match (one, other) {
+            (Some(one), Some(other)) => self.way_length(one, other).unwrap_or(0),
+            _ => 0,
+        };
+        let (before, after) = (first.checked_sub(1).and_then(at), at(last + 1));
+        let now = stretch(before, at(first)) + stretch(at(last), after);
+        stretch(before, at(last)) + stretch(at(first), after) < now
     }
 }
 
