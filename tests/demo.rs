@@ -262,3 +262,14 @@ fn every_driver_is_on_one_loop_and_one_circuit() {
         assert_eq!((on_loops, on_circuits), (1, 1), "{name}");
     }
 }
+
+#[test]
+fn a_project_without_a_list_of_groups_has_those_its_runs_name() {
+    let demo = Demo::new(|text| {
+        let (head, rest) = text.split_once("\ngroups:\n").expect("groups");
+        let (_, tail) = rest.split_once("\nscenes:\n").expect("scenes");
+        format!("{head}\n\nscenes:\n{tail}")
+    });
+    let output = demo.run(&["check", "project.yaml"]);
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+}

@@ -54,5 +54,9 @@ fn print_open(job: &Job, out: &mut Output) -> Result<(), Failure> {
         out.result(&text.unwrap_or_default())?;
     }
     out.result("\n")?;
-    out.result(&terminal::list("Cautions", &cautions::all(job), out.look))
+    out.result(&terminal::list(
+        "Cautions",
+        &cautions::of_open(job),
+        out.look,
+    ))
 }

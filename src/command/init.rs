@@ -13,6 +13,9 @@ const FILES: [(&str, &str); 2] = [
 
 /// Where to begin.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  feedpoint init my-job")]
 pub struct Args {
     /// Folder to write project.yaml and catalogue.yaml into; made when it is not there
     #[arg(default_value = ".", value_name = "DIR")]

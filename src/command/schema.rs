@@ -7,6 +7,9 @@ use clap::ValueEnum;
 
 /// Which file's schema.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  feedpoint schema project > project.schema.json")]
 pub struct Args {
     /// The file it is for
     #[arg(value_enum, default_value_t = File::Project, value_name = "FILE")]

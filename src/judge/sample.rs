@@ -29,10 +29,6 @@ runs:
   - {run: outside, room: foyer, strip: outdoor-24-10, length: 4 m, group: outside, cupboard: cupboard-a, to_start: 5 m, wet: yes}
 devices:
   - {device: sensor, item: ceiling-sensor, room: foyer, count: 3}
-groups:
-  - {group: cove, name: Cove}
-  - {group: line, name: Line}
-  - {group: outside, name: Outside}
 scenes:
   - scene: open
     set: {cove: {light: 90 %, white: 4000 K}, line: {light: 80 %}}

@@ -61,7 +61,8 @@ pub struct Groups {
 }
 
 impl Groups {
-    /// Reads the groups.
+    /// Reads the groups. A project that lists none has those that its runs name, in their order;
+    /// one that lists some is held to them.
     pub fn read(blocks: &[GroupBlock], runs: &[RunBlock], desk: &mut Desk) -> Groups {
         let mut groups = Groups::default();
         for block in blocks {
@@ -74,6 +75,14 @@ impl Groups {
             };
             if first_use(&mut groups.names, "group", written, desk) {
                 groups.add(name, title);
+            }
+        }
+        if blocks.is_empty() {
+            for name in runs.iter().filter_map(|run| run.group.as_ref()) {
+                let name = NewName::read(&name.text).ok();
+                if let Some(name) = name.filter(|name| groups.named(name).is_none()) {
+                    groups.add(name, None);
+                }
             }
         }
         for run in runs.iter().filter(|run| run.group.is_none()) {

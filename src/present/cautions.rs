@@ -2,6 +2,10 @@
 
 use super::job::Job;
 use crate::choose::sized::Sizing;
+use crate::judge::{
+    self,
+    verdict::{Outcome, Verdict},
+};
 use crate::model::driver::SafetyClass;
 use crate::model::project::Project;
 use crate::norms::region::Region;
@@ -39,6 +43,21 @@ pub fn on_sheets(job: &Job) -> Vec<String> {
 pub fn all(job: &Job) -> Vec<String> {
     let mut cautions = on_sheets(job);
     add_new(&mut cautions, job.cautions.clone());
+    cautions
+}
+
+/// The cautions of the sheets, then those of the rules that are open: broken, or not to be told.
+#[must_use]
+pub fn of_open(job: &Job) -> Vec<String> {
+    let is_open = |verdict: &&Verdict| {
+        matches!(
+            verdict.outcome,
+            Outcome::Broken | Outcome::CannotTell { .. }
+        )
+    };
+    let open: Vec<Verdict> = job.verdicts.iter().filter(is_open).cloned().collect();
+    let mut cautions = on_sheets(job);
+    add_new(&mut cautions, judge::cautions(&open));
     cautions
 }
 

@@ -37,7 +37,7 @@ pub enum Unit {
     Mirek,
     /// A count of things, none.
     Count,
-    /// Minutes, none.
+    /// Minutes, one decimal.
     Minute,
     /// Seconds, one.
     Second,
@@ -90,6 +90,7 @@ impl Unit {
             | Unit::VoltAmpere
             | Unit::Percent
             | Unit::Steps
+            | Unit::Minute
             | Unit::Second
             | Unit::LeakageMilliampere => 1,
             Unit::Ohm => 3,
@@ -101,7 +102,6 @@ impl Unit {
             | Unit::Awg
             | Unit::Mirek
             | Unit::Count
-            | Unit::Minute
             | Unit::Day => 0,
         }
     }
