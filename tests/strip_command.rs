@@ -91,6 +91,9 @@ fn nothing_is_passed_that_rests_on_a_guess() {
     assert!(text.contains("rails of 0.25 Ω/m each"), "{text}");
     let found = json(&["--length", "3 m", "--power", "4.8 W/m"]);
     assert!(found["tried"][0]["keeps_limit"].is_null());
+    assert_eq!(found["known"], false);
+    let longest = strip(&["--longest", "--power", "4.8 W/m"]).unwrap();
+    assert!(longest.contains("Cannot tell"), "{longest}");
     let count = |found: &Value| found["assumptions"].as_array().unwrap().len();
     assert!(count(&found) > count(&json(&known(&["--length", "3 m"]))));
 }

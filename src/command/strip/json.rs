@@ -53,6 +53,7 @@ pub fn of(answer: &Answer, cautions: &[String]) -> Value {
         json!({"size": by.size.to_string(), "light_drop_percent": drops})
     });
     object.insert("light_drop_percent".to_owned(), percent(answer.drop).into());
+    object.insert("known".to_owned(), answer.laid.model.known.into());
     object.insert(
         "limit_percent".to_owned(),
         percent(answer.limit.value).into(),

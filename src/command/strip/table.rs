@@ -230,7 +230,7 @@ fn longest(answer: &Answer) -> Part {
         "Longest run that loses at most {}",
         share(answer.limit.value)
     );
-    Part::table("longest", heading, table)
+    with_doubt(answer, Part::table("longest", heading, table))
 }
 
 fn cables(answer: &Answer) -> Part {
@@ -245,7 +245,19 @@ fn cables(answer: &Answer) -> Part {
         cells.extend(drops.iter().map(|drop| Cell::percent(*drop)));
         table.row(cells);
     }
-    Part::table("cables", "Light lost, by cable and feeds", table)
+    with_doubt(
+        answer,
+        Part::table("cables", "Light lost, by cable and feeds", table),
+    )
+}
+
+/// Says of figures that rest on assumptions that they do.
+fn with_doubt(answer: &Answer, mut part: Part) -> Part {
+    if !answer.laid.model.known {
+        let doubt = "Cannot tell: so it is only if what is assumed is so.";
+        part.text.push(doubt.to_owned());
+    }
+    part
 }
 
 fn assumptions(answer: &Answer) -> Option<Part> {
