@@ -35,7 +35,15 @@ fn aliases_that_multiply_are_counted_not_expanded() {
         let uses = vec![format!("*a{}", level - 1); 9].join(", ");
         writeln!(bomb, "a{level}: &a{level} [{uses}]").expect("written");
     }
-    expect(&bomb, "too-large", "7:5");
+    expect(&bomb, "too-large", "7:20");
+}
+
+#[test]
+fn merges_that_multiply_are_counted_too() {
+    let keys: Vec<_> = (0..10_000).map(|key| format!("k{key}: 1")).collect();
+    let merges = "- {<<: *a}\n".repeat(100_000);
+    let bomb = format!("format: 1\na: &a {{{}}}\nb:\n{merges}", keys.join(", "));
+    assert_eq!(first_fault(&bomb).0, "too-large");
 }
 
 #[test]

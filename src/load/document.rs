@@ -4,10 +4,11 @@
 //! counted as often as they are used), a key twice, a key that is not plain text, a second
 //! document, and tags. A merge (`<<: *anchor`) fills in the keys that its mapping lacks.
 
+use super::entries;
 use super::node::{Content, Entry, Node};
 use crate::diagnostic::{Diagnostic, Diagnostics, Source};
 use saphyr_parser::{Event, Marker, Parser, ScalarStyle, ScanError, Span};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -57,6 +58,7 @@ struct Builder<'a> {
     anchors: BTreeMap<usize, Arc<Node>>,
     root: Option<Arc<Node>>,
     documents: usize,
+    /// Values so far, those that aliases and merges repeat counted each time.
     weight: usize,
 }
 
@@ -156,7 +158,10 @@ impl<'a> Builder<'a> {
             return Err(self.not_plain_key(span));
         }
         match self.anchors.get(&anchor).cloned() {
-            Some(node) => self.place(node, &span),
+            Some(node) => {
+                self.weight += node.weight - 1;
+                self.place(node, &span)
+            }
             None => Err(self.fault("alias", "an alias stands inside what it names", span)),
         }
     }
@@ -229,14 +234,16 @@ impl<'a> Builder<'a> {
             Inside::List(items) => (Content::List(items), open.start..open.start + 1),
             Inside::Mapping { entries, .. } => {
                 let first = entries.first().map(|entry| entry.key_span.clone());
-                let entries = self.closed(entries);
+                let before = weight(&entries);
+                let entries = entries::closed(entries, self.source, &mut self.complaints);
+                self.weight += weight(&entries).saturating_sub(before);
                 let span = first.unwrap_or(open.start..open.start + 1);
                 (Content::Mapping(entries), span)
             }
         };
         let weight = match &content {
             Content::List(items) => items.iter().map(|node| node.weight).sum(),
-            Content::Mapping(entries) => entries.iter().map(|entry| entry.value.weight).sum(),
+            Content::Mapping(entries) => weight(entries),
             Content::Scalar { .. } => 0,
         };
         let node = Arc::new(Node {
@@ -257,7 +264,7 @@ impl<'a> Builder<'a> {
     /// Puts a finished node where it belongs.
     fn place(&mut self, node: Arc<Node>, span: &Range<usize>) -> Result<(), Diagnostic> {
         self.weight += 1;
-        if self.weight > NODES || node.weight > NODES {
+        if self.weight > NODES {
             let message = format!("more than {NODES} values, aliases counted where they are used");
             return Err(self.fault("too-large", message, span.clone()));
         }
@@ -276,81 +283,23 @@ impl<'a> Builder<'a> {
         Ok(())
     }
 
-    /// A mapping's entries once it is closed: none twice, merges filled in.
-    fn closed(&mut self, entries: Vec<Entry>) -> Vec<Entry> {
-        let mut seen: BTreeMap<String, usize> = BTreeMap::new();
-        let mut kept = Vec::with_capacity(entries.len());
-        let mut merged = Vec::new();
-        for entry in entries {
-            if entry.key == "<<" {
-                merged.push(entry.value);
-                continue;
-            }
-            match seen.get(&entry.key) {
-                Some(first) => {
-                    let line = self.source.place(*first).line;
-                    let message = format!("`{}` is given twice", entry.key);
-                    let twice = self.fault("duplicate-key", message, entry.key_span);
-                    self.complaints
-                        .push(twice.label(format!("first given in line {line}")));
-                }
-                None => {
-                    seen.insert(entry.key.clone(), entry.key_span.start);
-                    kept.push(entry);
-                }
-            }
-        }
-        for node in merged {
-            self.merge(&node, &mut kept, &mut seen.keys().cloned().collect());
-        }
-        kept
-    }
-
-    /// Adds to `kept` the entries of a merged mapping, or of each in a list, whose keys it lacks.
-    fn merge(&mut self, node: &Arc<Node>, kept: &mut Vec<Entry>, seen: &mut BTreeSet<String>) {
-        match &node.content {
-            Content::Mapping(entries) => {
-                for entry in entries {
-                    if seen.insert(entry.key.clone()) {
-                        kept.push(entry.clone());
-                    }
-                }
-            }
-            Content::List(items) => {
-                for item in items {
-                    self.merge(item, kept, seen);
-                }
-            }
-            Content::Scalar { .. } => {
-                let fault = self.fault("merge", "`<<` merges a mapping", node.span.clone());
-                self.complaints.push(fault);
-            }
-        }
-    }
-
     fn finish(mut self) -> Result<Arc<Node>, Diagnostics> {
-        match self.root.take() {
-            Some(root) if root.weight <= NODES && !root.is_nothing() => {
-                if self.complaints.is_empty() {
-                    Ok(root)
-                } else {
-                    Err(self.complaints)
-                }
-            }
-            Some(root) if root.weight > NODES => {
-                let message =
-                    format!("more than {NODES} values, aliases counted where they are used");
-                self.complaints
-                    .push(self.fault("too-large", message, root.span.clone()));
-                Err(self.complaints)
-            }
-            _ => {
+        let root = self.root.filter(|root| !root.is_nothing());
+        match root {
+            Some(root) if self.complaints.is_empty() => Ok(root),
+            Some(_) => Err(self.complaints),
+            None => {
                 let message = format!("{} is empty", self.source.name());
                 self.complaints.push(Diagnostic::error("empty", message));
                 Err(self.complaints)
             }
         }
     }
+}
+
+/// The weight of a mapping's values.
+fn weight(entries: &[Entry]) -> usize {
+    entries.iter().map(|entry| entry.value.weight).sum()
 }
 
 #[cfg(test)]

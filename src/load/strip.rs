@@ -1,16 +1,15 @@
 //! A strip of a catalogue.
 
 use super::desk::Desk;
-use super::measure::{
-    Amperes, CopperThickness, CutLength, Extent, LowVoltage, LumensPerLength, OhmsPerLength, Share,
-    TrackWidth, WattsPerLength, White,
-};
+use super::measure::{Amperes, CutLength, LowVoltage, LumensPerLength, WattsPerLength, White};
 use super::offer::{self, CatalogueDefaults, OfferKeys, StockKeys};
+use super::per_white::{Alike, PerWhite, whites};
 use super::plain::{Flag, NewName};
+use super::rails::{self, RailsKeys};
 use super::words::{StripKind, Word};
 use super::written::{Reads, Span, Unread, Written};
 use crate::model::offer::{ItemKind, StockLength};
-use crate::model::strip::{Channel, Channels, LightSource, RailsKnown, RatedFeed, Strip};
+use crate::model::strip::{Channel, Channels, LightSource, Strip};
 use crate::quantity::{Length, Voltage, length, voltage};
 use schemars::{JsonSchema, Schema, json_schema};
 use serde::Deserialize;
@@ -48,14 +47,8 @@ pub struct StripBlock {
     light_starts_at: Option<PerWhite<Written<LowVoltage>>>,
     /// Voltage from which a regulated strip holds its current.
     regulated_from: Option<PerWhite<Written<LowVoltage>>>,
-    /// The rails' resistance. Or give `copper`, `longest_run` or `bench`.
-    rails: Option<RailsBlock>,
-    /// The rails' copper.
-    copper: Option<CopperBlock>,
-    /// The maker's longest run.
-    longest_run: Option<LongestRunBlock>,
-    /// A reading on the bench.
-    bench: Option<BenchBlock>,
+    #[serde(flatten)]
+    rails: RailsKeys,
     /// The reels it is sold in.
     #[schemars(required, length(min = 1))]
     reels: Option<Vec<StockKeys>>,
@@ -69,102 +62,6 @@ pub struct StripBlock {
     joints: Option<Written<Flag>>,
     #[serde(flatten)]
     offer: OfferKeys,
-}
-
-/// One figure, or one for warm and one for cool white.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[serde(untagged)]
-enum PerWhite<T> {
-    One(T),
-    Each(WarmAndCool<T>),
-}
-
-/// A figure for each white.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-struct WarmAndCool<T> {
-    #[serde(rename = "@")]
-    #[schemars(skip)]
-    place: Span,
-    /// Of the warm channel.
-    #[schemars(required)]
-    warm: Option<T>,
-    /// Of the cool channel.
-    #[schemars(required)]
-    cool: Option<T>,
-}
-
-/// The rails' resistance at working temperature.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-struct RailsBlock {
-    #[serde(rename = "@")]
-    #[schemars(skip)]
-    place: Span,
-    /// Of the common plus rail.
-    #[schemars(required)]
-    common: Option<Written<OhmsPerLength>>,
-    /// Of each channel's return rail.
-    #[serde(rename = "return")]
-    #[schemars(required)]
-    returns: Option<PerWhite<Written<OhmsPerLength>>>,
-}
-
-/// The rails' copper.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-struct CopperBlock {
-    #[serde(rename = "@")]
-    #[schemars(skip)]
-    place: Span,
-    /// Thickness of the copper, both sides together if both carry.
-    #[schemars(required)]
-    thickness: Option<Written<CopperThickness>>,
-    /// Width of the plus track.
-    #[schemars(required)]
-    common_width: Option<Written<TrackWidth>>,
-    /// Width of each return track.
-    #[schemars(required)]
-    return_width: Option<Written<TrackWidth>>,
-}
-
-/// The maker's longest run.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-struct LongestRunBlock {
-    #[serde(rename = "@")]
-    #[schemars(skip)]
-    place: Span,
-    /// That length.
-    #[schemars(required)]
-    length: Option<Written<Extent>>,
-    /// The feed it is stated for.
-    #[schemars(required)]
-    feed: Option<Written<Word<RatedFeed>>>,
-    /// The light lost at its darkest.
-    #[schemars(required)]
-    drop: Option<Written<Share>>,
-}
-
-/// A reading on the bench: one end fed, all channels on.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-struct BenchBlock {
-    #[serde(rename = "@")]
-    #[schemars(skip)]
-    place: Span,
-    /// Length on the bench.
-    #[schemars(required)]
-    length: Option<Written<Extent>>,
-    /// Voltage at the fed end.
-    #[schemars(required)]
-    volts_in: Option<Written<LowVoltage>>,
-    /// Voltage at the far end.
-    #[schemars(required)]
-    volts_out: Option<Written<LowVoltage>>,
-    /// Current into the strip.
-    #[schemars(required)]
-    current: Option<Written<Amperes>>,
 }
 
 /// Ingress protection: `IP20`, `IP67`.
@@ -221,7 +118,7 @@ pub fn read(raw: &StripBlock, defaults: &CatalogueDefaults, desk: &mut Desk) -> 
     );
     let kind = kind?;
     let channels = channels(raw, kind, voltage, desk);
-    let rails = rails(raw, kind, desk);
+    let rails = rails::read(&raw.rails, kind, desk);
     Some(Strip {
         offer: offer?,
         voltage: voltage?,
@@ -329,58 +226,6 @@ fn channels(
     Some(Channels::TunableWhite { warm, cool })
 }
 
-/// Whether one figure may stand for both whites.
-#[derive(Clone, Copy, PartialEq)]
-enum Alike {
-    /// It would be unclear what it means.
-    No,
-    /// It holds for each.
-    May,
-}
-
-/// The figures of the channels: of the warm (or only) one and of the cool one.
-fn whites<K: Reads<Value: Copy>>(
-    key: &Option<PerWhite<Written<K>>>,
-    name: &str,
-    kind: StripKind,
-    alike: Alike,
-    desk: &mut Desk,
-) -> [Option<K::Value>; 2] {
-    match (key, kind) {
-        (None, _) => [None, None],
-        (Some(PerWhite::One(one)), StripKind::SingleColour) => [desk.one(one), None],
-        (Some(PerWhite::Each(each)), StripKind::SingleColour) => {
-            let message =
-                format!("a single colour strip has one `{name}`, not a warm and a cool one");
-            desk.complain("per-white", message, each.place);
-            [None, None]
-        }
-        (Some(PerWhite::One(one)), StripKind::TunableWhite) => {
-            if alike == Alike::No {
-                let message = format!(
-                    "`{name}` of a tunable white strip is given for each white: \
-                     `{{warm: …, cool: …}}`"
-                );
-                desk.complain("per-white", message, one.at);
-            }
-            let value = desk.one(one);
-            [value, value]
-        }
-        (Some(PerWhite::Each(each)), StripKind::TunableWhite) => {
-            [desk.read(&each.warm), desk.read(&each.cool)]
-        }
-    }
-}
-
-impl<K> PerWhite<Written<K>> {
-    fn place(&self) -> Span {
-        match self {
-            PerWhite::One(one) => one.at,
-            PerWhite::Each(each) => each.place,
-        }
-    }
-}
-
 /// Light starts below the voltage from which current is held, and that is at most the nominal.
 fn check_voltages(
     raw: &StripBlock,
@@ -419,81 +264,4 @@ fn check_voltages(
         );
         desk.complain("voltage-order", message, key.place());
     }
-}
-
-/// What is known of the rails: at most one of four keys.
-fn rails(raw: &StripBlock, kind: StripKind, desk: &mut Desk) -> Option<RailsKnown> {
-    let given = [
-        raw.rails.as_ref().map(|block| block.place),
-        raw.copper.as_ref().map(|block| block.place),
-        raw.longest_run.as_ref().map(|block| block.place),
-        raw.bench.as_ref().map(|block| block.place),
-    ];
-    if let Some(second) = given.into_iter().flatten().nth(1) {
-        let message = "give only one of `rails`, `copper`, `longest_run` and `bench`";
-        desk.complain("rails-twice", message, second);
-    }
-    if let Some(block) = &raw.rails {
-        return resistance(block, kind, desk);
-    }
-    if let Some(block) = &raw.copper {
-        let thickness = desk.read(&block.thickness);
-        let common_width = desk.read(&block.common_width);
-        let return_width = desk.read(&block.return_width);
-        return Some(RailsKnown::Copper {
-            thickness: thickness?,
-            common_width: common_width?,
-            return_width: return_width?,
-        });
-    }
-    if let Some(block) = &raw.longest_run {
-        let length = desk.read(&block.length);
-        let feed = desk.read(&block.feed);
-        let drop = desk.read(&block.drop);
-        return Some(RailsKnown::LongestRun {
-            length: length?,
-            feed: feed?,
-            drop: drop?,
-        });
-    }
-    raw.bench
-        .as_ref()
-        .map_or(Some(RailsKnown::Unknown), |block| bench(block, desk))
-}
-
-fn resistance(block: &RailsBlock, kind: StripKind, desk: &mut Desk) -> Option<RailsKnown> {
-    let common = desk.read(&block.common);
-    let returns = whites(&block.returns, "return", kind, Alike::May, desk);
-    let count = if kind == StripKind::SingleColour {
-        1
-    } else {
-        2
-    };
-    let returns: Option<Vec<_>> = returns.into_iter().take(count).collect();
-    Some(RailsKnown::Resistance {
-        common: common?,
-        returns: returns?,
-    })
-}
-
-fn bench(block: &BenchBlock, desk: &mut Desk) -> Option<RailsKnown> {
-    let length = desk.read(&block.length);
-    let volts_in = desk.read(&block.volts_in);
-    let volts_out = desk.read(&block.volts_out);
-    let current = desk.read(&block.current);
-    let (volts_in, volts_out) = (volts_in?, volts_out?);
-    if volts_out >= volts_in {
-        let message = format!(
-            "`volts_out` is {}, which must be below `volts_in`, {}",
-            voltage::write(volts_out),
-            voltage::write(volts_in)
-        );
-        desk.complain("voltage-order", message, block.place);
-    }
-    Some(RailsKnown::Bench {
-        length: length?,
-        volts_in,
-        volts_out,
-        current: current?,
-    })
 }
