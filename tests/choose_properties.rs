@@ -10,6 +10,8 @@ use feedpoint::choose::shift::Whites;
 use feedpoint::choose::sized::{SizedRun, Sizing};
 use feedpoint::choose::trial;
 use feedpoint::choose::{limits_table, remedy, size, try_feed};
+use feedpoint::judge::rule::Evidence;
+use feedpoint::judge::verdict::Outcome;
 use feedpoint::model::Choice;
 use feedpoint::model::project::{HouseRule, Measure, Project, Severity};
 use feedpoint::model::run::FeedWish;
@@ -145,6 +147,48 @@ fn misplaced(sizing: &Sizing) -> Vec<String> {
     wrong
 }
 
+/// What the rules on runs, drivers and feed cables find broken, of runs that keep their limits. A
+/// run may be too short for any segment to end where it should, or for the smallest driver.
+fn judged_broken(project: &Project, sizing: &Sizing) -> Vec<String> {
+    let allocation = feedpoint::allocate::allocate(project, sizing);
+    let quote = feedpoint::price::price(project, sizing, &allocation);
+    let verdicts = feedpoint::judge::judge(&Evidence {
+        project,
+        sizing,
+        allocation: &allocation,
+        quote: &quote,
+    });
+    let unmet: Vec<&SizedRun> = sizing
+        .runs
+        .iter()
+        .filter(|run| run.unmet.is_some())
+        .collect();
+    let excused = |subject: &str| {
+        unmet.iter().any(|run| {
+            let drivers = run
+                .sections
+                .iter()
+                .map(|section| format!("driver {}", section.driver));
+            let cables = sizing
+                .cables
+                .iter()
+                .filter(|cable| cable.run == run.run.name);
+            let cables = cables.map(|cable| format!("feed cable {}", cable.number));
+            drivers.chain(cables).any(|name| subject.starts_with(&name))
+                || subject == format!("run {}", run.run.name)
+        })
+    };
+    let kinds = ["run ", "driver ", "feed cable "];
+    verdicts
+        .iter()
+        .filter(|verdict| verdict.outcome == Outcome::Broken)
+        .filter(|verdict| !["end-gap", "driver-least-load"].contains(&verdict.rule.as_str()))
+        .filter(|verdict| kinds.iter().any(|kind| verdict.subject.starts_with(kind)))
+        .filter(|verdict| !excused(&verdict.subject))
+        .map(|v| format!("{}: {} {:?} {:?}", v.rule, v.subject, v.found, v.limit))
+        .collect()
+}
+
 fn wanted() -> impl Strategy<Value = Wanted> {
     let reach = (1.0_f64..30.0, prop::option::of(1.0_f64..30.0));
     (0..4_usize, 0.3_f64..16.0, 0..3_usize, reach, any::<bool>()).prop_map(
@@ -173,6 +217,7 @@ proptest! {
         let sizing = size(&project).expect("every run can be laid out");
         prop_assert_eq!(broken(&project, &sizing), Vec::<String>::new());
         prop_assert_eq!(misplaced(&sizing), Vec::<String>::new());
+        prop_assert_eq!(judged_broken(&project, &sizing), Vec::<String>::new());
         let feeds: usize = sizing.runs.iter().flat_map(|run| &run.sections).map(|s| s.feeds.len()).sum();
         prop_assert_eq!(sizing.cables.len(), feeds);
         prop_assert_eq!(size(&project).expect("the same again"), sizing);

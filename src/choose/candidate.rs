@@ -153,7 +153,7 @@ impl<'a> Field<'a> {
         let drivers: Option<Decimal> = arrangement
             .pieces
             .iter()
-            .map(|piece| self.share(sharing, item, self.least_power(piece.segments, sharing)))
+            .map(|piece| self.share(&candidate, self.least_power(piece.segments, sharing)))
             .sum();
         let fixed = self.fixed(&candidate);
         candidate.floor = fixed.zip(drivers).map(|(fixed, drivers)| fixed + drivers);
@@ -163,23 +163,14 @@ impl<'a> Field<'a> {
     /// Whether some driver could take each of its sections.
     fn takes(&self, candidate: &Candidate) -> bool {
         let free = self.feeding.units.is_empty() || self.is_asked();
-        let (Some(way), Some(cable)) = (
-            self.ways.get(candidate.way),
-            self.feeding.cables.get(candidate.cable),
-        ) else {
-            return false;
-        };
-        let longest = way
-            .pieces
-            .iter()
+        let pieces = self.ways.get(candidate.way).map(|way| &way.pieces);
+        let longest = pieces
+            .into_iter()
+            .flatten()
             .map(|piece| piece.segments)
-            .max()
-            .unwrap_or(0);
-        let power = self.least_power(longest, candidate.sharing);
-        free || self
-            .fitting(candidate.sharing, cable, power)
-            .next()
-            .is_some()
+            .max();
+        let power = self.least_power(longest.unwrap_or(0), candidate.sharing);
+        free || self.fitting(candidate, power).next().is_some()
     }
 
     fn is_asked(&self) -> bool {
@@ -218,11 +209,11 @@ impl<'a> Field<'a> {
 
     /// The least share of a driver's cost that goes with a power; nothing when the driver is asked
     /// for or there is none, `None` when those that could take it have no price.
-    fn share(&self, sharing: Sharing, cable: &Arc<Cable>, power: Power) -> Option<Decimal> {
+    fn share(&self, candidate: &Candidate, power: Power) -> Option<Decimal> {
         if self.feeding.units.is_empty() || self.is_asked() {
             return Some(Decimal::ZERO);
         }
-        self.fitting(sharing, cable, power)
+        self.fitting(candidate, power)
             .filter_map(|unit| {
                 let part = (power / unit.loadable).get::<ratio>();
                 cost::decimal(cost::real(unit.cost?) * part)
@@ -230,20 +221,27 @@ impl<'a> Field<'a> {
             .min()
     }
 
-    /// Drivers that could take a power.
-    fn fitting(
-        &self,
-        sharing: Sharing,
-        cable: &Arc<Cable>,
-        power: Power,
-    ) -> impl Iterator<Item = &Unit> {
-        let demand = Demand {
+    /// Drivers that could take a power over the candidate's cable.
+    fn fitting(&self, candidate: &Candidate, power: Power) -> impl Iterator<Item = &Unit> {
+        let cable = self.feeding.cables.get(candidate.cable);
+        let demand = cable.map(|cable| Demand {
             power,
             current: Current::default(),
             cable: Arc::clone(cable),
-        };
+            ampacity: self.ampacity(candidate, cable),
+        });
+        let sharing = candidate.sharing;
         let units = self.feeding.units.iter();
-        units.filter(move |unit| unit.sharing == sharing && fits(unit, &demand))
+        units.filter(move |unit| {
+            let fits = |demand| fits(unit, demand);
+            unit.sharing == sharing && demand.as_ref().is_some_and(fits)
+        })
+    }
+
+    /// What the candidate's cable may carry among its feeds.
+    fn ampacity(&self, candidate: &Candidate, cable: &Cable) -> Option<Current> {
+        let ampacity = self.feeding.ampacity(cable, candidate.feeds);
+        ampacity.map(|(current, _)| current)
     }
 
     /// What it costs: with drivers of its own when it has them to itself, with its share of them
@@ -255,7 +253,9 @@ impl<'a> Field<'a> {
             return Some(fixed);
         }
         if self.feeding.alone || self.is_asked() {
-            let demands: Vec<Demand> = sections.iter().map(Demand::of).collect();
+            let demand =
+                |section: &Section| Demand::of(section, self.ampacity(candidate, &section.cable));
+            let demands: Vec<Demand> = sections.iter().map(demand).collect();
             let units: Vec<Unit> = self
                 .feeding
                 .units
@@ -265,10 +265,9 @@ impl<'a> Field<'a> {
                 .collect();
             return Some(fixed + pack(&units, &demands).cost?);
         }
-        let cable = self.feeding.cables.get(candidate.cable)?;
         let shares: Option<Decimal> = sections
             .iter()
-            .map(|section| self.share(candidate.sharing, cable, section.power))
+            .map(|section| self.share(candidate, section.power))
             .sum();
         Some(fixed + shares?)
     }

@@ -1,10 +1,12 @@
 //! Sections that hang on drivers of one kind, packed into drivers at least cost.
 
 use super::cost::of_minor;
+use super::limits;
 use super::loading::{Job, room, size};
 use super::sized::Section;
 use super::unit::Unit;
 use crate::model::cable::Cable;
+use crate::norms::limit::Source;
 use crate::quantity::{Current, Power};
 use rust_decimal::Decimal;
 use std::sync::Arc;
@@ -20,12 +22,14 @@ pub struct Demand {
     pub current: Current,
     /// The feed cable that its terminals must take.
     pub cable: Arc<Cable>,
+    /// What that cable may carry where it lies; `None` when that is not known.
+    pub ampacity: Option<Current>,
 }
 
 impl Demand {
     /// What a section asks.
     #[must_use]
-    pub fn of(section: &Section) -> Demand {
+    pub fn of(section: &Section, ampacity: Option<Current>) -> Demand {
         let most = |a: Current, b: Current| if b > a { b } else { a };
         Demand {
             power: section.power,
@@ -35,6 +39,7 @@ impl Demand {
                 .copied()
                 .fold(Current::default(), most),
             cable: Arc::clone(&section.cable),
+            ampacity,
         }
     }
 }
@@ -102,14 +107,29 @@ pub fn fits(unit: &Unit, demand: &Demand) -> bool {
         size(demand.current.get::<milliampere>()) <= room(most.get::<milliampere>())
     });
     let power = size(demand.power.get::<milliwatt>()) <= room(unit.loadable.get::<milliwatt>());
-    power && within && unit.takes(&demand.cable)
+    power && within && takes(unit, demand)
+}
+
+/// Whether a unit's terminals take a demand's cable, and the cable stands all the current that the
+/// unit can give. What is not known of either is not held against it.
+#[must_use]
+pub fn takes(unit: &Unit, demand: &Demand) -> bool {
+    let terminal = limits::terminal(&unit.item, &demand.cable);
+    let overload = demand
+        .ampacity
+        .map(|ampacity| limits::cable_overload(&unit.item, (ampacity, Source::Datasheet)));
+    terminal
+        .into_iter()
+        .chain(overload)
+        .all(|checked| checked.keeps)
 }
 
 /// The largest unit, of those whose terminals take the cable if there is one, for one demand.
 fn force(job: &Job, packed: &mut Packed, place: usize) {
     let takes = |unit: &Unit| {
-        let demand = job.demands.get(place);
-        demand.is_some_and(|demand| unit.takes(&demand.cable))
+        job.demands
+            .get(place)
+            .is_some_and(|demand| takes(unit, demand))
     };
     let size = |unit: &Unit| (takes(unit), unit.loadable.value);
     let largest = (0..).zip(job.units).max_by(|(_, a), (_, b)| {

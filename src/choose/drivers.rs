@@ -1,6 +1,7 @@
 //! Every section on a driver output: drivers by cupboard, group and kind of strip.
 
 use super::driver::{Demand, Loaded, Packed, pack};
+use super::feeding::feed_ampacity;
 use super::limits;
 use super::sized::{OutputUse, PackingProof, Section, SizedDriver, SizedRun, Sizing};
 use super::unit::{Sharing, Unit, units};
@@ -42,8 +43,7 @@ pub(super) fn place(project: &Project, sizing: &mut Sizing, sharings: &[Sharing]
         let suited = suited(project, run, kind.sharing);
         let demands: Vec<Demand> = members
             .iter()
-            .filter_map(|member| section(&sizing.runs, *member))
-            .map(Demand::of)
+            .filter_map(|member| demand(project, &sizing.runs, *member))
             .collect();
         let packed = pack(&suited, &demands);
         prove(&mut proofs, (kind.cupboard, kind.group), run, &packed);
@@ -86,6 +86,13 @@ fn suited(project: &Project, run: &SizedRun, sharing: Sharing) -> Vec<Unit> {
     let mut suited = units(project, &limits, &run.run, &run.cupboard);
     suited.retain(|unit| unit.sharing == sharing);
     suited
+}
+
+fn demand(project: &Project, runs: &[SizedRun], member: Member) -> Option<Demand> {
+    let (run, section) = (runs.get(member.0)?, section(runs, member)?);
+    let feeds = run.sections.iter().map(|section| section.feeds.len()).sum();
+    let ampacity = feed_ampacity(project, &run.run, &run.cupboard, &section.cable, feeds);
+    Some(Demand::of(section, ampacity.map(|(current, _)| current)))
 }
 
 fn section(runs: &[SizedRun], member: Member) -> Option<&Section> {

@@ -233,6 +233,33 @@ pub fn cable_current(
     Checked::of("cable current", counted, &limit, Unit::Ampere)
 }
 
+/// The most that a driver gives before it folds back, against what one of its feed cables may
+/// carry: a short circuit at the strip must not overload the cable.
+#[must_use]
+pub fn cable_overload(driver: &Driver, (ampacity, source): (Current, Source)) -> Checked {
+    let limit = Limit {
+        value: ampacity.get::<ampere>(),
+        bound: Bound::AtMost,
+        source,
+    };
+    let found = most_current(driver).get::<ampere>();
+    let what = "driver current on one feed cable";
+    Checked::of(what, found, &limit, Unit::Ampere)
+}
+
+/// The most that a driver gives: its rated power at its voltage, or the sum of its channels' limits
+/// where that is less.
+#[must_use]
+pub fn most_current(driver: &Driver) -> Current {
+    let output = &driver.output;
+    let by_power: Current = output.power / output.voltage;
+    let each = output.current_per_channel;
+    let by_channels = each.map(|each| each * real(output.channels));
+    by_channels
+        .filter(|sum| *sum < by_power)
+        .unwrap_or(by_power)
+}
+
 /// Current of one channel of an output.
 #[must_use]
 pub fn output_current(driver: &Driver, found: Current) -> Option<Checked> {

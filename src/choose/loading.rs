@@ -1,10 +1,10 @@
-//! Demands packed onto units: which terminals take which cable, how outputs are shared, and what
+//! Demands packed onto units: which unit takes which cable, how outputs are shared, and what
 //! is the least load.
 //!
 //! Power and current are counted in whole milliwatts and milliamperes.
 
 use super::cost::minor;
-use super::driver::{Demand, Loaded};
+use super::driver::{Demand, Loaded, takes};
 use super::filling::{Filling, Kind, Thing, fill};
 use super::unit::Unit;
 use crate::quantity::number::real;
@@ -35,8 +35,8 @@ pub(super) struct Plan {
 }
 
 impl Job<'_> {
-    /// The cheaper of two plans: demands whose cables the same terminals take by themselves, or
-    /// all on units whose terminals take every cable. With one such set they are the same.
+    /// The cheaper of two plans: demands whose cables the same units take by themselves, or all on
+    /// units that take every cable. With one such set they are the same.
     pub fn plan(&self, inside: Vec<usize>) -> Plan {
         let mut sets: Vec<(Vec<usize>, Vec<usize>)> = Vec::new();
         for place in inside.iter().copied() {
@@ -72,16 +72,15 @@ impl Job<'_> {
         }
     }
 
-    /// Units whose terminals take a demand's cable and that may be bought.
+    /// Units that take a demand's cable and that may be bought.
     fn taking(&self, place: usize) -> Vec<usize> {
         let Some(demand) = self.demands.get(place) else {
             return Vec::new();
         };
-        let takes =
-            |unit: &Unit| unit.takes(&demand.cable) && (!self.priced || unit.cost.is_some());
+        let may = |unit: &Unit| takes(unit, demand) && (!self.priced || unit.cost.is_some());
         (0..)
             .zip(self.units)
-            .filter(|(_, unit)| takes(unit))
+            .filter(|(_, unit)| may(unit))
             .map(|(index, _)| index)
             .collect()
     }

@@ -166,8 +166,10 @@ fn driver_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec<
             .iter()
             .copied()
             .fold(Current::default(), |a, b| if b > a { b } else { a });
+        let ampacity = feeding.ampacity(attempt.cable, attempt.way.feeds());
         [Some(load)]
             .into_iter()
+            .chain([ampacity.map(|ampacity| limits::cable_overload(&unit.item, ampacity))])
             .chain([limits::output_current(&unit.item, most)])
             .chain([limits::terminal(&unit.item, attempt.cable)])
             .flatten()

@@ -2,12 +2,13 @@
 
 use super::cost;
 use super::derating::usable;
-use crate::model::cable::Cable;
-use crate::model::driver::{Driver, GearType, Mixing};
+use crate::model::driver::{Driver, GearType, Mixing, SafetyClass};
 use crate::model::limits::Limits;
 use crate::model::project::Project;
 use crate::model::run::Run;
 use crate::model::site::Point;
+use crate::norms::nec_class_2;
+use crate::norms::region::Region;
 use crate::quantity::{Current, Power, Voltage};
 use crate::solve::strip::Lit;
 use rust_decimal::Decimal;
@@ -91,19 +92,13 @@ impl Unit {
             cost: cost::unit(&driver.offer, &project.pricing),
         }
     }
-
-    /// Whether its terminals take a cable; a size that the sheet does not give is not held
-    /// against it.
-    #[must_use]
-    pub fn takes(&self, cable: &Cable) -> bool {
-        super::limits::terminal(&self.item, cable).is_none_or(|checked| checked.keeps)
-    }
 }
 
 /// The drivers that could serve a run: the one that was asked for, or else those of the catalogue
 /// that suit it best.
 ///
-/// A driver suits when its voltage is the strip's and it has channels enough. Tunable white wants
+/// A driver suits when its voltage is the strip's and it has channels enough. One that is known
+/// not to be safe in the region is taken only when no other suits. Tunable white wants
 /// gear for colour temperature; without any, two channels with two addresses stand in. A driver
 /// that the control bus doesn't reach is taken only when no other suits.
 #[must_use]
@@ -113,7 +108,10 @@ pub fn units(project: &Project, limits: &Limits, run: &Run, cupboard: &Point) ->
     if let Some(driver) = run.driver.given() {
         return vec![unit(driver)];
     }
-    let rank = |driver: &Driver| suits(driver, run.strip.voltage, channels);
+    let rank = |driver: &Driver| {
+        let matched = suits(driver, run.strip.voltage, channels)?;
+        Some((!is_safe(driver, project.region), matched))
+    };
     let drivers = &project.catalogue.drivers;
     let Some(best) = drivers.iter().filter_map(|driver| rank(driver)).min() else {
         return Vec::new();
@@ -150,5 +148,21 @@ pub fn suits(driver: &Driver, voltage: Voltage, channels: usize) -> Option<Match
             GearType::ColourTemperature => Some(Match::Own),
             GearType::Single => (bus.addresses >= channels).then_some(Match::StandsIn),
         },
+    }
+}
+
+/// Whether a driver's marks are those that its region asks for; what the sheet does not say is not
+/// held against it.
+fn is_safe(driver: &Driver, region: Region) -> bool {
+    let Some(marks) = &driver.safety else {
+        return true;
+    };
+    match region {
+        Region::Iec | Region::AusNz => marks.contains(&SafetyClass::Selv),
+        Region::NorthAmerica => {
+            let most = nec_class_2::most_power(driver.output.voltage);
+            !marks.contains(&SafetyClass::Class2)
+                || most.is_some_and(|most| driver.output.power <= most)
+        }
     }
 }

@@ -49,6 +49,9 @@ fn cure(feeding: &Feeding, limit: &str) -> String {
             "a driver with more power and current on an output",
             "a strip of less power",
         ],
+        "driver current on one feed cable" => {
+            ["a thicker feed cable", "a driver that gives less current"]
+        }
         "cable current" => ["a thicker feed cable", "a strip of less power"],
         "conductor size at the driver" => [
             "a driver with larger terminals",
