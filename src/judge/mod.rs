@@ -28,6 +28,7 @@ pub static RULES: &[&Rule] = &[
     &rules::strip_rail_current::RULE,
     &rules::strip_ip::RULE,
     &rules::end_gap::RULE,
+    &rules::reel_joint::RULE,
     &rules::driver_overload::RULE,
     &rules::driver_load_share::RULE,
     &rules::driver_least_load::RULE,

@@ -37,6 +37,7 @@ pub mod least_dim_level;
 pub mod outputs_not_paralleled;
 pub mod price_missing;
 pub mod price_stale;
+pub mod reel_joint;
 pub mod strip_end_minimum_volts;
 pub mod strip_ip;
 pub mod strip_light_drop;

@@ -2,6 +2,7 @@
 
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
+use crate::model::offer::ItemKind;
 use crate::model::project::Severity;
 use crate::price::priced::{Line, PriceFlag};
 
@@ -33,12 +34,25 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
 
 fn of_line(evidence: &Evidence<'_>, line: &Line) -> Finding {
     let subject = format!("{} {}", line.kind.name().replace('_', " "), line.item);
-    let finding = Finding::plain(subject, false)
-        .remedy(|| format!("add `price` to `{}` in its catalogue", line.item));
+    let finding = Finding::plain(subject, false).remedy(|| remedy(evidence, line));
     match evidence.project.catalogue.offer(line.kind, &line.item) {
         Some(offer) => finding.at(&offer.place),
         None => finding,
     }
+}
+
+/// A strip whose reels all have prices lacks no price: no reel holds the section in one piece.
+fn remedy(evidence: &Evidence<'_>, line: &Line) -> String {
+    let strips = &evidence.project.catalogue.strips;
+    let strip = strips.iter().find(|strip| strip.offer.id == line.item);
+    let reels = strip
+        .map(|strip| strip.reels.as_slice())
+        .unwrap_or_default();
+    if line.kind == ItemKind::Strip && !reels.is_empty() && reels.iter().all(|r| r.price.is_some())
+    {
+        return "no reel holds the section in one piece: see rule `reel-joint`".to_owned();
+    }
+    format!("add `price` to `{}` in its catalogue", line.item)
 }
 
 #[cfg(test)]
