@@ -16,10 +16,11 @@ use crate::norms::nec_ampacity::CONTINUOUS;
 use crate::norms::region::Region;
 use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
-use crate::quantity::{Current, Power, Ratio, Temperature, Voltage};
+use crate::quantity::{Current, Length, Power, Ratio, Temperature, Voltage};
 use uom::si::area::square_millimeter;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
+use uom::si::length::meter;
 use uom::si::power::watt;
 use uom::si::ratio::{percent, ratio};
 
@@ -174,6 +175,24 @@ pub fn least_voltage(strip: &Strip, found: Voltage) -> Option<Checked> {
     };
     let found = found.get::<volt>();
     Some(Checked::of("least voltage", found, &least, Unit::Volt))
+}
+
+/// Length of a section against the longest reel its strip is sold in; `None` where pieces may be
+/// joined, or no reel is listed.
+#[must_use]
+pub fn in_one_piece(strip: &Strip, found: Length) -> Option<Checked> {
+    if strip.joints {
+        return None;
+    }
+    let reels = strip.reels.iter().map(|reel| reel.length);
+    let longest = reels.reduce(Length::max)?.get::<meter>();
+    let found = found.get::<meter>();
+    Some(Checked::datasheet(
+        "length in one piece",
+        found,
+        longest,
+        Unit::Metre,
+    ))
 }
 
 /// Current that enters a strip at one feed.

@@ -139,6 +139,7 @@ fn section_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec
     let drop = (section.ladder.supply - lowest) / nominal;
     checks.push(limits::feed_drop(&feeding.limits, drop));
     let ampacity = feeding.ampacity(attempt.cable, attempt.way.feeds());
+    checks.extend(limits::in_one_piece(&feeding.run.strip, section.length));
     for feed in &section.feeds {
         checks.extend(limits::feed_current(&feeding.run.strip, feed.current));
         checks.extend(limits::connector_current(

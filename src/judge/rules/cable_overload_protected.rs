@@ -1,14 +1,12 @@
 //! A driver cannot overload its feed cable.
 
+use crate::choose::limits::most_current;
 use crate::choose::sized::FeedCable;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
-use crate::model::driver::Driver;
 use crate::model::project::Severity;
 use crate::norms::limit::Bound;
-use crate::quantity::Current;
 use crate::quantity::figure::{Figure, Unit};
-use crate::quantity::number::real;
 use uom::si::electric_current::ampere;
 
 /// A driver cannot overload its feed cable.
@@ -61,20 +59,6 @@ fn of_cable(evidence: &Evidence<'_>, cable: &FeedCable) -> Option<Finding> {
         .at(&cable.item.offer.place)
         .remedy(|| "a larger cable, or a fuse for this feed".to_owned());
     Some(finding)
-}
-
-/// The most that a driver gives before it folds back: its rated power at its voltage, or the sum
-/// of its channels' limits where that is less.
-fn most_current(driver: &Driver) -> Current {
-    let by_power: Current = driver.output.power / driver.output.voltage;
-    let channels = real(driver.output.channels);
-    let by_channels = driver
-        .output
-        .current_per_channel
-        .map(|each| each * channels);
-    by_channels
-        .filter(|sum| *sum < by_power)
-        .unwrap_or(by_power)
 }
 
 #[cfg(test)]

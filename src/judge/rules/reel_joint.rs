@@ -1,13 +1,11 @@
 //! Every uncut section can be made from the reels that are sold.
 
+use crate::choose::limits;
 use crate::choose::sized::SizedRun;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
-use crate::norms::limit::{Bound, Limit, Source};
 use crate::quantity::Length;
-use crate::quantity::figure::{Figure, Unit};
-use uom::si::length::meter;
 
 /// Every uncut section can be made from the reels that are sold.
 pub static RULE: Rule = Rule {
@@ -30,30 +28,22 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
 fn of_run(sized: &SizedRun) -> Finding {
     let subject = format!("run {}", sized.run.name);
     let strip = &sized.run.strip;
-    let reels = strip.reels.iter().map(|reel| reel.length);
-    let Some(reel) = reels.reduce(Length::max) else {
+    if strip.reels.is_empty() {
         let missing = format!("`reels` in strip `{}` (the supplier)", strip.offer.id);
         return Finding::cannot_tell(subject, missing).at(&strip.offer.place);
-    };
+    }
     let lengths = sized.sections.iter().map(|section| section.length);
     let longest = lengths.reduce(Length::max).unwrap_or(sized.length);
-    let limit = Limit {
-        value: reel.get::<meter>(),
-        bound: Bound::AtMost,
-        source: Source::Datasheet,
-    };
-    let found = Figure::new(longest.get::<meter>(), Unit::Metre);
-    if strip.joints {
+    let Some(checked) = limits::in_one_piece(strip, longest) else {
         return Finding::plain(subject, true);
-    }
-    Finding::measured(subject, found, &limit)
+    };
+    Finding::checked(subject, &checked)
         .at(&sized.run.feed_place)
         .remedy(|| {
             format!(
-                "set `feed: sections [...]` with none over {:.2} m, or `joints: yes` in strip `{}` \
-                 if its maker allows joints",
-                reel.get::<meter>(),
-                strip.offer.id
+                "set `feed: auto`, or sections of at most {}, or `joints: yes` in strip `{}` if \
+                 its maker allows joints",
+                checked.limit, strip.offer.id
             )
         })
 }
