@@ -22,7 +22,8 @@ pub fn job(path: &str) -> Result<(Job, Diagnostics), Diagnostics> {
 /// # Errors
 /// Every run that can't be laid out at all, with its place.
 pub fn run(loaded: Loaded) -> Result<(Job, Diagnostics), Diagnostics> {
-    let sizing = choose::size(&loaded.project).map_err(|errors| explained(&loaded, &errors))?;
+    let mut sizing = choose::size(&loaded.project).map_err(|errors| explained(&loaded, &errors))?;
+    price::strip::set_joints(&mut sizing);
     let project = loaded.project;
     let allocation = allocate::allocate(&project, &sizing);
     let quote = price::price(&project, &sizing, &allocation);

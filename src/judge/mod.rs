@@ -3,6 +3,7 @@
 //! Knows nothing of how verdicts look.
 
 mod circuits;
+mod cupboards;
 pub mod finding;
 mod house;
 mod loops;
@@ -37,6 +38,8 @@ pub static RULES: &[&Rule] = &[
     &rules::driver_channel_count::RULE,
     &rules::outputs_not_paralleled::RULE,
     &rules::driver_ambient::RULE,
+    &rules::driver_space::RULE,
+    &rules::driver_ventilation::RULE,
     &rules::driver_selv::RULE,
     &rules::driver_wet_place::RULE,
     &rules::driver_class2::RULE,

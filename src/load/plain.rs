@@ -39,6 +39,9 @@ pub struct Day;
 #[derive(Debug)]
 pub struct Currency;
 
+/// The highest price that is read: sums over any job then stay within what a decimal can hold.
+const HIGHEST_PRICE: u32 = 1_000_000_000;
+
 /// A price: an exact decimal, not below zero.
 #[derive(Debug)]
 pub struct Price;
@@ -223,11 +226,17 @@ impl Reads for Price {
     }
 
     fn schema() -> Schema {
-        json_schema!({"type": ["number", "string"], "minimum": 0, "examples": [61.40]})
+        json_schema!({"type": ["number", "string"], "minimum": 0, "maximum": HIGHEST_PRICE, "examples": [61.40]})
     }
 
     fn read(text: &str) -> Result<Decimal, Unread> {
-        money::read(text).map_err(|fault| Unread::new("bad-price", format!("price {fault}")))
+        let price = money::read(text)
+            .map_err(|fault| Unread::new("bad-price", format!("price {fault}")))?;
+        if price > Decimal::from(HIGHEST_PRICE) {
+            let message = format!("price `{text}` is out of range: it must be at most 1000000000");
+            return Err(Unread::new("out-of-range", message));
+        }
+        Ok(price)
     }
 }
 

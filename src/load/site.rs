@@ -1,12 +1,12 @@
 //! Points and routes of a project.
 
 use super::desk::Desk;
-use super::measure::{Ambient, Extent};
+use super::measure::{Ambient, Extent, Watts};
 use super::nearest::hint;
 use super::plain::{Name, NewName, Text};
 use super::words::Word;
 use super::written::{Reads, Span, Written};
-use crate::model::site::{Point, PointKind, Route, Site};
+use crate::model::site::{Point, PointKind, Route, Site, Space};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -26,6 +26,27 @@ pub struct PointBlock {
     title: Option<Written<Text>>,
     /// Ambient temperature there, the rise in an enclosure included.
     ambient: Option<Written<Ambient>>,
+    /// Room for drivers in a cupboard.
+    space: Option<SpaceBlock>,
+    /// Heat that a cupboard sheds at its ambient.
+    sheds: Option<Written<Watts>>,
+}
+
+/// The surface on which a cupboard's drivers stand.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct SpaceBlock {
+    #[serde(rename = "@")]
+    #[schemars(skip)]
+    place: Span,
+    /// Length of the surface.
+    #[schemars(required)]
+    length: Option<Written<Extent>>,
+    /// Its width.
+    #[schemars(required)]
+    width: Option<Written<Extent>>,
+    /// Room above it; no limit when left out.
+    height: Option<Written<Extent>>,
 }
 
 /// A way of cable between two points, in both directions.
@@ -71,6 +92,8 @@ impl Places {
         let kind = desk.read(&block.kind);
         let title = desk.read(&block.title);
         let ambient = desk.read(&block.ambient);
+        let space = block.space.as_ref().and_then(|block| space(block, desk));
+        let sheds = desk.read(&block.sheds);
         let Some(written) = &block.point else { return };
         let Some(name) = desk.one(written) else {
             return;
@@ -79,11 +102,16 @@ impl Places {
             return;
         }
         let Some(kind) = kind else { return };
+        if kind != PointKind::Cupboard {
+            only_cupboards(block, kind, desk);
+        }
         self.site.points.push(Arc::new(Point {
             title: title.unwrap_or_else(|| name.clone()),
             name,
             kind,
             ambient,
+            space,
+            sheds,
             index: self.site.points.len(),
         }));
     }
@@ -136,6 +164,28 @@ impl Places {
             }
         }
         None
+    }
+}
+
+fn space(block: &SpaceBlock, desk: &mut Desk) -> Option<Space> {
+    let length = desk.read(&block.length);
+    let width = desk.read(&block.width);
+    let height = desk.read(&block.height);
+    Some(Space {
+        length: length?,
+        width: width?,
+        height,
+    })
+}
+
+/// Complains of keys that say something of drivers where none can stand.
+fn only_cupboards(block: &PointBlock, kind: PointKind, desk: &mut Desk) {
+    let space = block.space.as_ref().map(|space| ("space", space.place));
+    let sheds = block.sheds.as_ref().map(|sheds| ("sheds", sheds.at));
+    for (key, at) in [space, sheds].into_iter().flatten() {
+        let kind = kind.name();
+        let message = format!("`{key}` is for a point of `kind: cupboard`, not for a {kind}");
+        desk.complain("wrong-kind", message, at);
     }
 }
 

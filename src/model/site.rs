@@ -1,6 +1,6 @@
 //! The site: points where things stand, and the routes by which cable gets between them.
 
-use crate::quantity::{Length, Temperature};
+use crate::quantity::{Length, Power, Temperature};
 use std::sync::Arc;
 
 /// What stands at a point.
@@ -40,8 +40,23 @@ pub struct Point {
     pub kind: PointKind,
     /// Ambient temperature there, enclosure rise included.
     pub ambient: Option<Temperature>,
+    /// Room for drivers in a cupboard; `None` when it was not measured.
+    pub space: Option<Space>,
+    /// Heat that a cupboard sheds at that ambient; `None` when it is not known.
+    pub sheds: Option<Power>,
     /// Its position in [`Site::points`].
     pub index: usize,
+}
+
+/// The surface on which a cupboard's drivers stand, and the room above it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Space {
+    /// Length of the surface.
+    pub length: Length,
+    /// Its width.
+    pub width: Length,
+    /// Room above it; `None` when that does not limit.
+    pub height: Option<Length>,
 }
 
 /// A stretch of cable route between two points, usable both ways.

@@ -83,6 +83,13 @@ pub fn circuit_drop(region: Region) -> Limit<Ratio> {
     }
 }
 
+/// Air left free between drivers, and between them and the walls of their cupboard. Common
+/// practice, no source: 20 mm to 50 mm.
+#[must_use]
+pub fn driver_gap() -> Length {
+    Length::new::<millimeter>(30.0)
+}
+
 /// Most that a run may fall short of the length asked for.
 #[must_use]
 pub fn end_gap() -> Limit<Length> {

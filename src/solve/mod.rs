@@ -24,6 +24,7 @@ pub mod rails;
 #[cfg(test)]
 mod rails_tests;
 pub mod route;
+pub mod rows;
 #[cfg(test)]
 mod sample;
 pub mod strip;

@@ -167,6 +167,8 @@ mod tests {
                 title: (*name).to_owned(),
                 kind: PointKind::Room,
                 ambient: None,
+                space: None,
+                sheds: None,
                 index,
             })
         };

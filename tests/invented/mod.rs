@@ -211,6 +211,8 @@ fn point(name: &str, kind: PointKind, index: usize) -> Arc<Point> {
         title: name.to_owned(),
         kind,
         ambient: Some(Temperature::new::<degree_celsius>(35.0)),
+        space: None,
+        sheds: None,
         index,
     })
 }

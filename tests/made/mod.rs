@@ -188,6 +188,8 @@ pub fn point(index: usize, name: &str, kind: PointKind) -> Arc<Point> {
         title: name.to_owned(),
         kind,
         ambient: None,
+        space: None,
+        sheds: None,
         index,
     })
 }

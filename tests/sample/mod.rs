@@ -110,6 +110,8 @@ fn point(index: usize, name: &str, title: &str, kind: PointKind, hot: Option<f64
         title: title.to_owned(),
         kind,
         ambient: hot.map(celsius),
+        space: None,
+        sheds: None,
         index,
     })
 }

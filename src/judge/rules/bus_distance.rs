@@ -36,12 +36,9 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
 fn of_loop(evidence: &Evidence<'_>, bus: &Loop) -> Finding {
     let subject = format!("loop {}", bus.name);
     let place = &evidence.project.loops.place;
-    let Some(cable) = bus
-        .cable
-        .as_ref()
-        .filter(|_| loops::unmeasured(bus).is_none())
-    else {
-        let missing = loops::unmeasured(bus).unwrap_or_else(|| "a bus cable".to_owned());
+    let unmeasured = loops::unmeasured(bus, evidence.project.loops.temperature);
+    let (Some(cable), None) = (bus.cable.as_ref(), &unmeasured) else {
+        let missing = unmeasured.unwrap_or_else(|| "a bus cable".to_owned());
         return Finding::cannot_tell(subject, missing).at(place);
     };
     let Some(longest) = iec_62386::longest(cable.size.area()) else {

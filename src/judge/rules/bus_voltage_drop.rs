@@ -38,7 +38,7 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
 fn of_loop(evidence: &Evidence<'_>, bus: &Loop) -> Finding {
     let subject = format!("loop {}", bus.name);
     let place = &evidence.project.loops.place;
-    if let Some(missing) = loops::unmeasured(bus) {
+    if let Some(missing) = loops::unmeasured(bus, evidence.project.loops.temperature) {
         return Finding::cannot_tell(subject, missing).at(place);
     }
     let limit = Limit {
@@ -76,6 +76,16 @@ mod tests {
     fn cannot_tell_without_the_figure() {
         let mut job = Sample::new();
         job.allocation.loops[0].cable = None;
+        assert_eq!(job.worst(&RULE), "cannot tell");
+    }
+
+    #[test]
+    fn cannot_tell_when_no_table_has_the_cable() {
+        use crate::model::cable::Conductor;
+        use std::sync::Arc;
+        let mut job = Sample::new();
+        let cable = job.allocation.loops[0].cable.as_mut().expect("a cable");
+        Arc::make_mut(cable).conductor = Conductor::AwgSolid;
         assert_eq!(job.worst(&RULE), "cannot tell");
     }
 }

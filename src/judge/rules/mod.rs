@@ -27,6 +27,8 @@ pub mod driver_least_load;
 pub mod driver_load_share;
 pub mod driver_overload;
 pub mod driver_selv;
+pub mod driver_space;
+pub mod driver_ventilation;
 pub mod driver_voltage_match;
 pub mod driver_wet_place;
 pub mod end_gap;
