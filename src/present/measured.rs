@@ -86,8 +86,9 @@ pub fn seconds(value: Time) -> f64 {
     value.get::<time::second>()
 }
 
-/// The number that files for programs carry: ten significant digits, so that the last bits, in
-/// which machines differ, are not printed; `None` when it is not a finite number.
+/// The number that files for programs carry: ten significant digits, and nothing smaller than
+/// 10⁻⁹ of its unit, so that the last bits, in which machines differ, are not printed; `None` when
+/// it is not a finite number.
 #[must_use]
 pub fn written(value: f64) -> Option<f64> {
     if !value.is_finite() {
@@ -95,7 +96,7 @@ pub fn written(value: f64) -> Option<f64> {
     }
     let rounded: f64 = format!("{value:.9e}").parse().ok()?;
     // −0 is written as 0.
-    Some(if rounded == 0.0 { 0.0 } else { rounded })
+    Some(if rounded.abs() < 1e-9 { 0.0 } else { rounded })
 }
 
 #[cfg(test)]
@@ -106,6 +107,7 @@ mod tests {
     fn noise_in_the_last_bits_is_not_written() {
         assert_eq!(written(0.1 + 0.2), Some(0.3));
         assert_eq!(written(22.700000000000003), Some(22.7));
+        assert_eq!(written(5.046e-14), Some(0.0));
         assert_eq!(written(-0.0).map(f64::is_sign_negative), Some(false));
     }
 
