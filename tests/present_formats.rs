@@ -42,7 +42,8 @@ fn json_report() -> serde_json::Value {
 
 #[test]
 fn every_row_has_a_cell_for_each_column_in_the_columns_unit() {
-    for document in document::all(&sample::job()) {
+    let jobs = Region::ALL.map(sample::job_in);
+    for document in jobs.iter().flat_map(document::all) {
         for table in document.parts.iter().filter_map(|part| part.table.as_ref()) {
             for row in table.rows.iter().filter(|row| row.kind != RowKind::Group) {
                 assert_eq!(row.cells.len(), table.columns.len(), "{}", document.name);
@@ -54,6 +55,19 @@ fn every_row_has_a_cell_for_each_column_in_the_columns_unit() {
             }
         }
     }
+}
+
+#[test]
+fn north_america_reads_lengths_in_feet_beside_the_metres() {
+    let job = sample::job_in(Region::NorthAmerica);
+    let document = document::named("run-schedule", &job).expect("a run schedule");
+    let files = files(&document).expect("tables as CSV");
+    let runs = files.iter().find(|file| file.name == "run-schedule");
+    let mut reader = csv::Reader::from_reader(runs.expect("runs").text.as_bytes());
+    let row: Record = reader.deserialize().next().expect("a row").expect("a row");
+    // 18.4 m ÷ 0.3048 m = 60.367 ft; 0.367 ft × 12 = 4.41 in, to the nearest eighth.
+    assert_eq!(row["length_m"], "18.4");
+    assert_eq!(row["length_ft_in"], "60 ft 4 3/8 in");
 }
 
 #[test]

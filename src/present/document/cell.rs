@@ -6,6 +6,7 @@ use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
 use crate::quantity::{Current, Length, Power, Ratio, Temperature, Time, Voltage};
 use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
 
 impl Cell {
     /// Text; nothing when it is empty.
@@ -105,6 +106,12 @@ impl Cell {
     #[must_use]
     pub fn minutes(value: Time) -> Cell {
         Cell::figure(measured::minutes(value), Unit::Minute)
+    }
+
+    /// In hours.
+    #[must_use]
+    pub fn hours(value: Decimal) -> Cell {
+        Cell::figure(value.to_f64().unwrap_or(f64::NAN), Unit::Hour)
     }
 
     /// An amount of money, unknown for a reason when there is none.

@@ -1,7 +1,7 @@
 //! The list of documents, and how each is put together from its parts.
 
 use super::{
-    Document, Part, TitleBlock, cables, checks, circuits, cutting, drivers, loops, materials,
+    Document, Part, TitleBlock, cables, checks, circuits, cutting, drivers, feet, loops, materials,
     order, quote, runs, safety, scenes, summary,
 };
 use crate::model::project::Project;
@@ -86,7 +86,7 @@ pub fn named(name: &str, job: &Job) -> Option<Document> {
 }
 
 fn document(listed: &Listed, job: &Job) -> Document {
-    Document {
+    let document = Document {
         name: listed.name,
         title: listed.title.to_owned(),
         block: title_block(&job.project),
@@ -99,6 +99,10 @@ fn document(listed: &Listed, job: &Job) -> Document {
         } else {
             Vec::new()
         },
+    };
+    match job.project.region {
+        Region::NorthAmerica => feet::added(document),
+        Region::Iec | Region::AusNz => document,
     }
 }
 

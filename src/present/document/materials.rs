@@ -136,7 +136,7 @@ fn labour(job: &Job) -> Part {
         Column::long_text("work", "Work"),
         Column::number("quantity", "Quantity"),
         Column::figure("each_min", "Each", Unit::Minute),
-        Column::number("hours_h", "Hours"),
+        Column::figure("hours_h", "Time", Unit::Hour),
         Column::number("cost", "Cost"),
         Column::number("price", "Price"),
     ]);
@@ -145,7 +145,7 @@ fn labour(job: &Job) -> Part {
             Cell::text(&line.work),
             Cell::Decimal(line.quantity),
             Cell::minutes(line.each),
-            Cell::Decimal(line.hours),
+            Cell::hours(line.hours),
             Cell::money(line.cost, NO_RATE),
             Cell::money(line.sell, NO_RATE),
         ]);
@@ -154,7 +154,7 @@ fn labour(job: &Job) -> Part {
     table.total(
         "Labour",
         vec![
-            ("hours_h", Cell::Decimal(totals.labour_hours)),
+            ("hours_h", Cell::hours(totals.labour_hours)),
             ("cost", Cell::Money(totals.labour_cost)),
             ("price", Cell::Money(totals.labour)),
         ],

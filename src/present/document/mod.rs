@@ -8,6 +8,7 @@ mod checks;
 mod circuits;
 mod cutting;
 mod drivers;
+mod feet;
 mod list;
 mod loops;
 mod materials;

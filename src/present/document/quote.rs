@@ -188,7 +188,7 @@ fn labour(job: &Job) -> Part {
         Column::long_text("work", "Work"),
         Column::number("quantity", "Quantity"),
         Column::figure("each_min", "Each", Unit::Minute),
-        Column::number("hours_h", "Hours"),
+        Column::figure("hours_h", "Time", Unit::Hour),
         Column::number("price", "Price"),
     ]);
     for line in &job.quote.labour {
@@ -196,14 +196,14 @@ fn labour(job: &Job) -> Part {
             Cell::text(&line.work),
             Cell::Decimal(line.quantity),
             Cell::minutes(line.each),
-            Cell::Decimal(line.hours),
+            Cell::hours(line.hours),
             Cell::money(line.sell, NO_RATE),
         ]);
     }
     table.total(
         "Labour",
         vec![
-            ("hours_h", Cell::Decimal(job.quote.totals.labour_hours)),
+            ("hours_h", Cell::hours(job.quote.totals.labour_hours)),
             ("price", Cell::Money(job.quote.totals.labour)),
         ],
     );

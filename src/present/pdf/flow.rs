@@ -177,7 +177,7 @@ impl Flow {
     fn place(&mut self, piece: Piece) {
         match piece {
             Piece::Block { block, keep: true } => self.held.push(block),
-            Piece::Block { block, keep: false } => self.put(block, None),
+            Piece::Block { block, keep: false } => self.put(block),
             Piece::Heading { block, text } => {
                 self.release(0.0);
                 self.held.push(block);
@@ -205,15 +205,9 @@ impl Flow {
         }
     }
 
-    /// Puts a block, on the next sheet if it does not fit; `head` is put before it there.
-    fn put(&mut self, block: Block, head: Option<&Block>) {
+    /// Puts a block, on the next sheet if it does not fit.
+    fn put(&mut self, block: Block) {
         self.release(block.height);
-        if self.y + block.height > self.below && self.y > self.above {
-            self.next_sheet();
-            if let Some(head) = head {
-                self.put_here(head.clone());
-            }
-        }
         self.put_here(block);
     }
 
@@ -228,6 +222,7 @@ impl Flow {
         let first = set.rows.first().map_or(0.0, |(_, block)| block.height);
         self.release(set.head.height + first * 2.0);
         self.put_here(set.head.clone());
+        let mut group = None;
         let mut rows = set.rows.into_iter().peekable();
         while let Some((kind, block)) = rows.next() {
             // A group's heading stands with its first row.
@@ -236,8 +231,14 @@ impl Flow {
             if self.y + block.height + together > self.below && self.y > self.above {
                 self.next_sheet();
                 self.put_here(set.head.clone());
+                if let (RowKind::Body, Some(group)) = (kind, &group) {
+                    self.put_here(Block::clone(group));
+                }
             }
-            self.put(block, Some(&set.head));
+            if kind == RowKind::Group {
+                group = Some(block.clone());
+            }
+            self.put_here(block);
         }
     }
 
