@@ -64,7 +64,7 @@ fn beside(project: &str) -> PathBuf {
 }
 
 /// Writes all files under other names first, and gives them theirs only when every one is whole.
-fn write_all(folder: &Path, files: &[File]) -> Result<(), Failure> {
+pub(super) fn write_all(folder: &Path, files: &[File]) -> Result<(), Failure> {
     let made_here = !folder.exists();
     let written = std::fs::create_dir_all(folder)
         .map_err(|error| (folder.to_path_buf(), error))
