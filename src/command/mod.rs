@@ -67,7 +67,7 @@ pub enum Command {
     Loops(loops::Args),
     /// Price a project: materials, labour, totals, assumptions, exclusions
     Quote(quote::Args),
-    /// Write every document: PDF, CSV and JSON
+    /// Write every document: PDF, SVG, CSV and JSON
     Report(report::Args),
     /// Explain a rule in full, or list the rules
     Explain(explain::Args),
