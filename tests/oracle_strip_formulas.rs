@@ -118,6 +118,7 @@ fn every_longest_run_comes_back_from_its_file() {
             case: strip_case_from_text("case.yaml", &text).unwrap(),
             stood_in: Vec::new(),
             limit: Some(Ratio::new::<ratio>(limit)),
+            tolerances: feedpoint::command::tolerance::ToleranceFlags::default(),
             only_longest: true,
         };
         let answer = Answer::of(&asked).unwrap_or_else(|fault| panic!("{fault:?}"));

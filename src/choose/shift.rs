@@ -60,7 +60,8 @@ impl Whites {
 }
 
 /// Light of one lit channel along the run; `None` when a section lacks that state.
-fn light(sections: &[Section], (lit, place): (Lit, usize)) -> Option<Vec<f64>> {
+#[must_use]
+pub fn light(sections: &[Section], (lit, place): (Lit, usize)) -> Option<Vec<f64>> {
     let mut light = Vec::new();
     for section in sections {
         let state: &State = section.states.iter().find(|state| state.lit == lit)?;

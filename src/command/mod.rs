@@ -3,6 +3,7 @@
 //! Results go to standard output, messages to standard error. A new command is a file here, a
 //! `pub mod`, a variant of [`Command`] and an arm of [`run`].
 
+pub mod along;
 pub mod check;
 pub mod explain;
 pub mod init;
@@ -15,6 +16,7 @@ pub mod results;
 pub mod schema;
 pub mod size;
 pub mod strip;
+pub mod tolerance;
 
 pub use output::{Output, look_of_standard_output};
 pub use results::Format;
@@ -59,11 +61,13 @@ pub enum Command {
     Check(check::Args),
     /// Size a project: where each run is fed, with which cable, from which driver
     Size(size::Args),
+    /// Show volts, light and white along one run; try another arrangement of its feeds
+    Along(Box<along::Args>),
     /// Put drivers on control loops and mains circuits
     Loops(loops::Args),
     /// Price a project: materials, labour, totals, assumptions, exclusions
     Quote(quote::Args),
-    /// Write every document: PDF, CSV and JSON
+    /// Write every document: PDF, SVG, CSV and JSON
     Report(report::Args),
     /// Explain a rule in full, or list the rules
     Explain(explain::Args),
@@ -140,6 +144,7 @@ pub fn run(cli: &Cli, out: &mut Output) -> Result<Outcome, Failure> {
         Command::Init(args) => init::run(args, out),
         Command::Check(args) => check::run(args, out),
         Command::Size(args) => size::run(args, out),
+        Command::Along(args) => along::run(args, out),
         Command::Loops(args) => loops::run(args, out),
         Command::Quote(args) => quote::run(args, out),
         Command::Report(args) => report::run(args, out),

@@ -15,7 +15,8 @@ use tempfile::NamedTempFile;
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 report.pdf holds the documents that go to site and to the customer; costs.pdf those that show
-costs and margins. Every table is also a CSV file; report.json holds all results.
+costs and margins. Every table is also a CSV file, every run a drawing (SVG); report.json holds
+all results.
 Exit status: 0 no fault; 1 a rule of severity fault is broken; 2 the input can't be used or the
 files can't be written.
 
@@ -64,7 +65,7 @@ fn beside(project: &str) -> PathBuf {
 }
 
 /// Writes all files under other names first, and gives them theirs only when every one is whole.
-fn write_all(folder: &Path, files: &[File]) -> Result<(), Failure> {
+pub(super) fn write_all(folder: &Path, files: &[File]) -> Result<(), Failure> {
     let made_here = !folder.exists();
     let written = std::fs::create_dir_all(folder)
         .map_err(|error| (folder.to_path_buf(), error))

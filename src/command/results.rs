@@ -52,7 +52,10 @@ impl Printing {
 }
 
 /// Each table after a line with its name, with an empty line between two.
-fn tables(documents: &[Document]) -> Result<String, Failure> {
+///
+/// # Errors
+/// When a table has rows that do not fit its columns, which is a fault of this program.
+pub(super) fn tables(documents: &[Document]) -> Result<String, Failure> {
     let mut text = String::new();
     for document in documents {
         for file in csv::files(document).map_err(Failure::saying)? {

@@ -5,6 +5,7 @@ pub mod flags;
 pub mod json;
 pub mod table;
 
+use super::tolerance::ToleranceFlags;
 use super::{Failure, Format, Outcome, Output};
 use crate::diagnostic::render;
 use crate::load::strip_case::strip_case;
@@ -83,6 +84,9 @@ pub struct StripArgs {
     /// Answer only how long the strip may be; needs no length
     #[arg(long)]
     pub longest: bool,
+    /// What may differ from its datasheet.
+    #[command(flatten)]
+    pub tolerances: ToleranceFlags,
     /// Whose cautions are printed
     #[arg(long, value_enum, default_value_t)]
     pub region: RegionFlag,
@@ -163,6 +167,7 @@ pub fn asked(args: &StripArgs) -> Result<Asked, Failure> {
             case,
             stood_in: Vec::new(),
             limit,
+            tolerances: args.tolerances.clone(),
             only_longest: args.longest,
         });
     }
@@ -171,6 +176,7 @@ pub fn asked(args: &StripArgs) -> Result<Asked, Failure> {
         case: flagged.case,
         stood_in: flagged.stood_in,
         limit,
+        tolerances: args.tolerances.clone(),
         only_longest: args.longest && args.length.is_none(),
     })
 }

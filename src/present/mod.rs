@@ -2,11 +2,14 @@
 //!
 //! Knows nothing of where numbers came from.
 
+pub mod along;
 pub mod cautions;
 pub mod counts;
 pub mod csv;
 pub mod date;
 pub mod document;
+pub mod drawing;
+pub mod file_name;
 pub mod job;
 pub mod json;
 pub mod measured;
@@ -15,5 +18,6 @@ pub mod pdf;
 pub mod printable;
 pub mod report;
 pub mod shown;
+pub mod svg;
 pub mod terminal;
 pub mod wrap;

@@ -1,9 +1,11 @@
 //! Every document of a job as files, made in memory before any is written.
 
 use super::document::{self, Document};
+use super::drawing::{layout, run::drawing};
+use super::file_name::file_names;
 use super::job::Job;
 use super::json::{self, Report};
-use super::{csv, pdf};
+use super::{csv, pdf, svg};
 
 /// A file to be written.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -30,7 +32,7 @@ pub enum ReportError {
 
 /// The files of the documents named in `only`, or of all when it is empty: a PDF of what goes to
 /// site and customer, another of what shows costs, a CSV file for each table, and, with all
-/// documents, all results as JSON.
+/// documents, all results as JSON and a drawing of each run.
 ///
 /// # Errors
 /// When a document can't be made.
@@ -56,9 +58,28 @@ pub fn files(job: &Job, only: &[String]) -> Result<Vec<File>, ReportError> {
             name: "report.json".to_owned(),
             bytes: json::text(&Report::of(job))?.into_bytes(),
         });
+        files.extend(drawings(job));
     }
     push_tables(&mut files, &documents)?;
     Ok(files)
+}
+
+/// A drawing of each run, named for it.
+fn drawings(job: &Job) -> Vec<File> {
+    let runs = &job.sizing.runs;
+    let names: Vec<&str> = runs.iter().map(|sized| sized.run.name.as_str()).collect();
+    let drawn = runs.iter().map(|sized| {
+        let sheet = layout::sheet(&drawing(job, sized));
+        svg::write(&sheet).into_bytes()
+    });
+    file_names("run", &names)
+        .into_iter()
+        .zip(drawn)
+        .map(|(name, bytes)| File {
+            name: format!("{name}.svg"),
+            bytes,
+        })
+        .collect()
 }
 
 fn pdf_of(job: &Job, documents: &[Document]) -> Result<Vec<u8>, ReportError> {

@@ -159,7 +159,9 @@ pub fn cores(given: &CaseCores, channels: usize) -> Result<Cores, CaseError> {
     }
 }
 
-fn pair(strip: &Strip) -> Option<Pair> {
+/// A strip's two whites; `None` for a single colour, and when the light of a channel is not known.
+#[must_use]
+pub fn pair(strip: &Strip) -> Option<Pair> {
     let Channels::TunableWhite { warm, cool } = &strip.channels else {
         return None;
     };

@@ -32,4 +32,5 @@ pub mod strip;
 mod strip_laws;
 pub mod strip_model;
 mod summary;
+pub mod tolerance;
 pub mod tried;

@@ -1,6 +1,7 @@
 //! What there is to say of one strip: its states, other ways to feed it, how long it may be.
 
 use crate::command::Failure;
+use crate::command::tolerance::ToleranceFlags;
 use crate::load::strip_case::{CaseCable, CaseCores, StripCase};
 use crate::model::assumption::Assumption;
 use crate::norms::defaults;
@@ -10,6 +11,7 @@ use crate::quantity::{Area, Ratio};
 use crate::solve::case::{self, Laid, lay};
 use crate::solve::longest::{Arrangement, Cores, Longest, light_drop};
 use crate::solve::strip::{Lit, State, solve};
+use crate::solve::tolerance::{Tolerances, Within, within};
 use crate::solve::tried::{Tried, Way, dropped, longest_runs, tried, ways};
 use uom::si::area::square_millimeter;
 
@@ -22,6 +24,8 @@ pub struct Asked {
     pub stood_in: Vec<Assumption>,
     /// The light drop limit, if one was given.
     pub limit: Option<Ratio>,
+    /// What may differ from its datasheet.
+    pub tolerances: ToleranceFlags,
     /// Whether only the longest run is asked for.
     pub only_longest: bool,
 }
@@ -46,6 +50,11 @@ pub struct Answer {
     pub drop: Ratio,
     /// The limit.
     pub limit: Limit<Ratio>,
+    /// What may differ from its datasheet.
+    pub tolerances: Tolerances,
+    /// Light of the darkest segment within those; `None` without a working point, and when only
+    /// the longest run is asked for.
+    pub within: Option<Within>,
     /// Other ways to feed the same length, fewest feeds first.
     pub tried: Vec<Tried>,
     /// The ways tried with every cable.
@@ -84,8 +93,12 @@ impl Answer {
         } else {
             by_cable(asked, &laid, &cable_ways)
         };
+        let tolerances = asked.tolerances.read(&laid.ladder)?;
+        let states = states(&laid);
         Ok(Answer {
-            states: states(&laid),
+            within: darkest_within(asked, &laid, &states, &tolerances),
+            tolerances,
+            states,
             drop: light_drop(&laid.ladder),
             tried: tried(model, supply, segments, &cores, &limit),
             longest: longest_runs(model, supply, &cores, &limit),
@@ -120,6 +133,17 @@ pub fn states(laid: &Laid) -> Vec<(Lit, Option<State>)> {
         .iter()
         .map(|lit| (*lit, solve(&laid.ladder, *lit)))
         .collect()
+}
+
+fn darkest_within(
+    asked: &Asked,
+    laid: &Laid,
+    states: &[(Lit, Option<State>)],
+    tolerances: &Tolerances,
+) -> Option<Within> {
+    let works = states.iter().all(|(_, state)| state.is_some());
+    let lit = states.iter().map(|(lit, _)| *lit).collect();
+    (works && !asked.only_longest).then(|| within(&[(&laid.ladder, lit)], tolerances))
 }
 
 fn limit(given: Option<Ratio>) -> Limit<Ratio> {

@@ -2,6 +2,7 @@
 
 use super::answer::Answer;
 use crate::model::assumption::Assumption;
+use crate::present::json::Tolerance;
 use crate::quantity::Ratio;
 use crate::quantity::number::real;
 use crate::solve::case::Laid;
@@ -61,6 +62,8 @@ pub fn of(answer: &Answer, cautions: &[String]) -> Value {
     object.insert("tried".to_owned(), tried.collect());
     object.insert("longest".to_owned(), longest.collect());
     object.insert("by_cable".to_owned(), by_cable.collect());
+    let within = answer.within.as_ref().map(Tolerance::of);
+    object.insert("tolerance".to_owned(), json!(within));
     let assumed = answer.stood_in.iter().chain(&answer.assumptions);
     object.insert("assumptions".to_owned(), assumed.map(assumption).collect());
     object.insert("cautions".to_owned(), cautions.into());

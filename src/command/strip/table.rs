@@ -2,7 +2,7 @@
 
 use super::answer::{Answer, ByCable};
 use super::json::{along, names};
-use crate::present::document::{Cell, Column, Document, Part, Table, TitleBlock};
+use crate::present::document::{Cell, Column, Document, Part, Table, TitleBlock, tolerance};
 use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
 use crate::quantity::{Ratio, length};
@@ -23,6 +23,9 @@ pub fn document(answer: &Answer, cautions: Vec<String>) -> Document {
     parts.push(longest(answer));
     if !answer.by_cable.is_empty() {
         parts.push(cables(answer));
+    }
+    if let Some(within) = &answer.within {
+        parts.push(tolerance::part(&answer.tolerances, within));
     }
     parts.extend(assumptions(answer));
     Document {

@@ -106,7 +106,7 @@ fn document(listed: &Listed, job: &Job) -> Document {
     }
 }
 
-fn title_block(project: &Project) -> TitleBlock {
+pub(super) fn title_block(project: &Project) -> TitleBlock {
     let heading = &project.heading;
     let said = |text: &Option<String>| text.clone().unwrap_or_default();
     TitleBlock {

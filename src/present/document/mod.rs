@@ -1,6 +1,7 @@
 //! A document as titled sections of typed cells. Builders, one file a document, fill it from the
 //! results; writers, one file a format beside this folder, show it.
 
+pub mod along;
 mod assumptions;
 mod cables;
 pub mod cell;
@@ -19,6 +20,7 @@ mod safety;
 mod scenes;
 mod summary;
 pub mod table;
+pub mod tolerance;
 mod verdicts;
 
 pub(crate) use checks::bound_words;

@@ -4,6 +4,7 @@
 //! a string, and what is not known is `null`. Lists stand in the order of the documents. The
 //! structs here are the contract; [`schema`] gives it as a JSON Schema.
 
+mod along;
 mod check;
 mod driver;
 mod loops;
@@ -12,6 +13,7 @@ mod project;
 mod quote;
 mod size;
 
+pub use along::{Along, Tolerance};
 pub use check::{Check, Verdict};
 pub use loops::Loops;
 pub use order::Order;

@@ -99,7 +99,7 @@ pub struct Run {
 }
 
 impl Run {
-    fn of(sized: &SizedRun) -> Run {
+    pub(super) fn of(sized: &SizedRun) -> Run {
         let figures = &sized.figures;
         let working = |value: f64| if figures.works { number(value) } else { None };
         let run = &sized.run;

@@ -1,0 +1,337 @@
+//! `feedpoint along` on the demo, and drawings of runs of every length.
+
+use clap::Parser;
+use feedpoint::command::{self, Cli, Failure, Outcome, Output};
+use feedpoint::pipeline;
+use feedpoint::present::drawing::sheet::Sheet;
+use feedpoint::present::drawing::{layout, run::drawing};
+use feedpoint::present::job::Job;
+use feedpoint::present::terminal::Look;
+use feedpoint::present::{report, svg};
+use serde_json::Value;
+use std::path::{Path, PathBuf};
+
+const COVE: &str = "hall-cove-north";
+const HOSTILE: &str = "../<&\"'../x";
+
+fn demo() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("catalogue-examples/millrace-library.yaml")
+}
+
+fn look(ascii: bool) -> Look {
+    Look {
+        width: 80,
+        colour: false,
+        ascii,
+    }
+}
+
+fn along_in(project: &Path, flags: &[&str], look: Look) -> Result<(String, Outcome), Failure> {
+    let project = project.to_str().unwrap();
+    let line = ["feedpoint", "along", project]
+        .into_iter()
+        .chain(flags.iter().copied());
+    let cli = Cli::try_parse_from(line).unwrap_or_else(|error| panic!("{error}"));
+    let (mut results, mut messages) = (Vec::new(), Vec::new());
+    let mut out = Output::new(&mut results, &mut messages, look, false);
+    let outcome = command::run(&cli, &mut out)?;
+    Ok((String::from_utf8(results).unwrap(), outcome))
+}
+
+fn along(flags: &[&str]) -> String {
+    let (text, outcome) = along_in(&demo(), flags, look(false)).unwrap();
+    assert_eq!(outcome, Outcome::NothingBroken);
+    text
+}
+
+fn json(flags: &[&str]) -> (Value, Outcome) {
+    let flags: Vec<&str> = flags.iter().copied().chain(["--format", "json"]).collect();
+    let (text, outcome) = along_in(&demo(), &flags, look(false)).unwrap();
+    (serde_json::from_str(&text).unwrap(), outcome)
+}
+
+fn number(value: &Value) -> f64 {
+    value
+        .as_f64()
+        .unwrap_or_else(|| panic!("{value} is no number"))
+}
+
+/// The demo with some of its text replaced, beside its catalogue.
+fn changed(changes: &[(&str, &str)]) -> (tempfile::TempDir, PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let mut text = std::fs::read_to_string(demo()).unwrap();
+    for (from, to) in changes {
+        assert!(text.contains(from), "the demo has no {from:?}");
+        text = text.replace(from, to);
+    }
+    let path = folder.path().join("project.yaml");
+    std::fs::write(&path, text).unwrap();
+    let trade = demo().with_file_name("trade.yaml");
+    std::fs::copy(trade, folder.path().join("trade.yaml")).unwrap();
+    (folder, path)
+}
+
+fn job(path: &Path) -> Job {
+    let job = pipeline::job(path.to_str().unwrap());
+    job.unwrap_or_else(|faults| panic!("{faults:?}")).0
+}
+
+fn sheet_of(job: &Job, run: &str) -> Sheet {
+    let sized = job.sizing.runs.iter().find(|sized| sized.run.name == run);
+    layout::sheet(&drawing(job, sized.expect("the run")))
+}
+
+fn golden(name: &str, found: &str) {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let path = root.join("tests/golden/along").join(name);
+    if std::env::var_os("FEEDPOINT_ACCEPT").is_some() {
+        std::fs::write(&path, found).unwrap();
+    }
+    let expected = std::fs::read_to_string(&path).unwrap();
+    assert_eq!(found, expected, "{}", path.display());
+}
+
+#[test]
+fn the_cove_at_eighty_columns() {
+    let text = along(&[COVE]);
+    assert!(text.lines().all(|line| line.chars().count() <= 80));
+    golden("cove.txt", &text);
+}
+
+#[test]
+fn the_cove_in_ascii() {
+    let (text, _) = along_in(&demo(), &[COVE], look(true)).unwrap();
+    assert!(text.is_ascii());
+    golden("cove-ascii.txt", &text);
+}
+
+#[test]
+fn another_feed_is_shown_beside_the_present_one() {
+    let (found, outcome) = json(&[COVE, "--feed", "both ends"]);
+    // 18.4 m of 19 W/m cannot keep 10 % from two feeds.
+    assert_eq!(outcome, Outcome::Broken);
+    let (old, new) = (&found["run"], &found["tried"]);
+    assert_eq!(new["reasons"]["arrangement"], "both ends");
+    let light = |run: &Value| number(&run["light_least_percent"]);
+    assert!(light(new) < 90.0 && light(old) >= 90.0);
+    let cost = |run: &Value| {
+        let text = run["reasons"]["cost"].as_str().expect("a cost");
+        text.parse::<rust_decimal::Decimal>().unwrap()
+    };
+    let difference = found["cost_difference"].as_str().unwrap();
+    assert_eq!(difference, (cost(new) - cost(old)).to_string());
+    // The lists are of what is tried.
+    assert_eq!(found["places"].as_array().unwrap().len(), 3);
+    let (same, outcome) = json(&[COVE, "--feed", "auto"]);
+    assert_eq!(outcome, Outcome::NothingBroken);
+    let difference = same["cost_difference"].as_str().unwrap();
+    assert!(
+        difference
+            .parse::<rust_decimal::Decimal>()
+            .unwrap()
+            .is_zero()
+    );
+    assert_eq!(light(&same["tried"]), light(&same["run"]));
+}
+
+#[test]
+fn a_feed_that_no_cable_reaches_is_not_passed() {
+    let (found, outcome) = json(&["foyer-perimeter", "--feed", "middle"]);
+    assert_eq!(outcome, Outcome::Broken);
+    assert_eq!(found["unreached_m"], serde_json::json!([19.0]));
+}
+
+#[test]
+fn a_tighter_limit_never_costs_less() {
+    let (found, _) = json(&[COVE, "--limits", "5%,10%,15%,20%"]);
+    let rows = found["limits"].as_array().unwrap();
+    assert_eq!(rows.len(), 4);
+    let costs: Vec<rust_decimal::Decimal> = rows
+        .iter()
+        .map(|row| row["cost"].as_str().unwrap().parse().unwrap())
+        .collect();
+    assert!(costs.windows(2).all(|pair| pair[0] >= pair[1]), "{costs:?}");
+    for row in rows {
+        assert!(number(&row["light_drop_percent"]) <= number(&row["limit_percent"]));
+    }
+    // At the project's own limit it is the run as it is sized.
+    assert_eq!(
+        rows[1]["arrangement"],
+        found["run"]["reasons"]["arrangement"]
+    );
+    assert_eq!(rows[1]["cost"], found["run"]["reasons"]["cost"]);
+}
+
+#[test]
+fn a_scene_gives_level_and_white() {
+    let (found, _) = json(&[COVE, "--scene", "evening"]);
+    let scene = &found["scene"];
+    // IEC 62386-102: 1 + (253/3)·(log10(50) + 1) = 228.6, level 229.
+    assert_eq!(scene["level"], 229);
+    assert_eq!(number(&scene["white_asked_k"]), 2900.0);
+    // Both channels lose the same light here, so the white asked for is the white all along.
+    let (least, most) = (
+        number(&scene["white_least_k"]),
+        number(&scene["white_most_k"]),
+    );
+    assert!((least - 2900.0).abs() < 0.5 && (most - 2900.0).abs() < 0.5);
+    assert!(number(&scene["colour_shift_steps"]) < 0.01);
+    let (silent, _) = json(&["archive-wall", "--scene", "evening"]);
+    assert_eq!(silent["scene"]["sets"], false);
+}
+
+#[test]
+fn what_is_drawn_is_what_was_sized() {
+    let (found, _) = json(&[COVE]);
+    let light = |channel: &Value| {
+        let values = channel["light_percent"].as_array().unwrap();
+        values.iter().map(number).fold(f64::INFINITY, f64::min)
+    };
+    let channels = found["channels"].as_array().unwrap();
+    let darkest = channels.iter().map(light).fold(f64::INFINITY, f64::min);
+    assert!((darkest - number(&found["run"]["light_least_percent"])).abs() < 1e-6);
+    assert_eq!(found["at_m"].as_array().unwrap().len(), 368);
+    let nominal = number(&found["tolerance"]["nominal_percent"]);
+    assert!((darkest - nominal).abs() < 1e-6);
+    assert!(number(&found["tolerance"]["together_percent"]) < nominal);
+}
+
+#[test]
+fn unknown_names_are_refused_with_the_nearest() {
+    let failing = |flags: &[&str]| {
+        along_in(&demo(), flags, look(false))
+            .unwrap_err()
+            .messages
+            .join("\n")
+    };
+    assert!(failing(&["hall-cove-nort"]).contains("did you mean `hall-cove-north`?"));
+    assert!(failing(&[COVE, "--scene", "evning"]).contains("did you mean `evening`?"));
+    assert!(failing(&[COVE, "--feed", "both end"]).contains("did you mean `both ends`?"));
+    assert!(failing(&[COVE, "--feed", "at [0 m, 60 m]"]).contains("beyond the run's end"));
+    assert!(failing(&[COVE, "--limits", "5"]).contains("has no unit"));
+    assert!(failing(&[COVE, "--light-starts-range", "18V..16V"]).contains("lower voltage"));
+    assert!(failing(&[COVE, "--light-starts-range", "16V..24V"]).contains("below 24.00 V"));
+    assert!(failing(&[COVE, "--power-tolerance", "100%"]).contains("less than 100 %"));
+    assert!(!failing(&["x\u{1b}[2J"]).contains('\u{1b}'));
+}
+
+#[test]
+fn a_run_that_breaks_a_limit_says_so() {
+    let from = "length: 18.4 m\n    group: hall-cove\n    cupboard: cupboard-a\n    to_start: 6 m";
+    let to = format!("{from}\n    feed: start");
+    let (_folder, path) = changed(&[(from, &to)]);
+    let (text, outcome) = along_in(&path, &[COVE], look(false)).unwrap();
+    assert_eq!(outcome, Outcome::Broken);
+    assert!(text.contains("strip-light-drop broken"), "{text}");
+}
+
+/// The demo's runs, one of 1 m, one of 60 m with many feeds, and one with a name that means harm.
+fn many() -> (tempfile::TempDir, PathBuf) {
+    let hostile = HOSTILE.replace('\'', "''");
+    changed(&[
+        (
+            "length: 3.4 m, group: foyer-desk",
+            "length: 1 m, group: foyer-desk",
+        ),
+        ("length: 38.0 m", "length: 60 m\n    feed: every 2.7 m"),
+        (
+            "reach_along: no\n    profile",
+            "reach_along: yes\n    profile",
+        ),
+        ("run: stair-landing", &format!("run: '{hostile}'")),
+    ])
+}
+
+fn overlapping(sheet: &Sheet) -> Vec<(String, String)> {
+    let labels: Vec<_> = sheet.labels().collect();
+    let mut found = Vec::new();
+    for (index, one) in labels.iter().enumerate() {
+        for other in labels.iter().skip(index + 1) {
+            if one.bounds().overlaps(&other.bounds()) {
+                found.push((one.text.clone(), other.text.clone()));
+            }
+        }
+    }
+    found
+}
+
+#[test]
+fn no_label_lies_on_another_and_none_leaves_the_sheet() {
+    let (_folder, path) = many();
+    let job = job(&path);
+    let lengths: Vec<f64> = job.sizing.runs.iter().map(|run| run.length.value).collect();
+    for wanted in [1.0, 18.4, 60.0] {
+        assert!(
+            lengths.iter().any(|length| (length - wanted).abs() < 0.11),
+            "{lengths:?}"
+        );
+    }
+    for sized in &job.sizing.runs {
+        let sheet = sheet_of(&job, &sized.run.name);
+        assert!(sheet.labels().count() > 20, "{}", sized.run.name);
+        assert_eq!(overlapping(&sheet), [], "{}", sized.run.name);
+        for label in sheet.labels() {
+            let room = label.bounds();
+            let inside = room.left >= 0.0
+                && room.top >= 0.0
+                && room.left + room.width <= sheet.width
+                && room.top + room.height <= sheet.height;
+            assert!(inside, "{}: {:?}", sized.run.name, label);
+        }
+    }
+}
+
+#[test]
+fn labels_that_do_overlap_are_found() {
+    let mut sheet = sheet_of(&job(&demo()), COVE);
+    sheet.text((100.0, 58.0), 12.0, "on the title block");
+    assert_eq!(overlapping(&sheet).len(), 1);
+}
+
+#[test]
+fn drawings_are_well_formed_and_the_same_twice() {
+    let (_folder, path) = many();
+    let (first, second) = (job(&path), job(&path));
+    for sized in &first.sizing.runs {
+        let name = &sized.run.name;
+        let text = svg::write(&sheet_of(&first, name));
+        assert_eq!(text, svg::write(&sheet_of(&second, name)));
+        let parsed = roxmltree::Document::parse(&text).unwrap_or_else(|error| panic!("{error}"));
+        let texts: Vec<&str> = parsed
+            .descendants()
+            .filter(|node| node.has_tag_name("text"))
+            .filter_map(|node| node.text())
+            .collect();
+        assert_eq!(texts[0], name, "the name stands as it is");
+        assert!(texts.contains(&"Cautions"));
+    }
+}
+
+#[test]
+fn no_drawing_leaves_its_folder() {
+    let (folder, path) = many();
+    let job = job(&path);
+    let files = report::files(&job, &[]).unwrap();
+    let drawn: Vec<&str> = files
+        .iter()
+        .map(|file| file.name.as_str())
+        .filter(|name| name.ends_with(".svg"))
+        .collect();
+    assert_eq!(drawn.len(), job.sizing.runs.len());
+    for name in drawn {
+        let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.');
+        assert!(
+            name.starts_with("run-") && name.chars().all(plain),
+            "{name}"
+        );
+        assert!(!name.contains(".."), "{name}");
+    }
+    let out = folder.path().join("one.svg");
+    let flags = [HOSTILE, "--svg", out.to_str().unwrap()];
+    along_in(&path, &flags, look(false)).unwrap();
+    let written = std::fs::read_to_string(&out).unwrap();
+    assert_eq!(written, svg::write(&sheet_of(&job, HOSTILE)));
+    let missing = folder.path().join("trade.yaml/x.svg");
+    let flags = [COVE, "--svg", missing.to_str().unwrap()];
+    assert!(along_in(&path, &flags, look(false)).is_err());
+}
