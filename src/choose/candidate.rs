@@ -173,6 +173,14 @@ impl<'a> Field<'a> {
         free || self.fitting(candidate, power).next().is_some()
     }
 
+    /// Whether the terminals of some driver take its cable, and the cable stands what that driver
+    /// gives; also when there is no driver to ask.
+    #[must_use]
+    pub fn wires(&self, candidate: &Candidate) -> bool {
+        let nothing = Power::default();
+        self.feeding.units.is_empty() || self.fitting(candidate, nothing).next().is_some()
+    }
+
     fn is_asked(&self) -> bool {
         self.feeding.run.driver.given().is_some()
     }
@@ -267,8 +275,30 @@ impl<'a> Field<'a> {
         }
         let shares: Option<Decimal> = sections
             .iter()
-            .map(|section| self.share(candidate, section.power))
+            .map(|section| {
+                let share = self.share(candidate, section.power);
+                share.or_else(|| self.share_of_largest(candidate, section.power))
+            })
             .sum();
         Some(fixed + shares?)
+    }
+
+    /// What goes with a power that no driver can take: so many times the largest, of those that can
+    /// be wired if there are any. `None` when it has no price, or some driver could take the power.
+    fn share_of_largest(&self, candidate: &Candidate, power: Power) -> Option<Decimal> {
+        if self.fitting(candidate, power).next().is_some() {
+            return None;
+        }
+        let all = || self.feeding.units.iter();
+        let wired: Vec<&Unit> = self.fitting(candidate, Power::default()).collect();
+        let unwired = all().filter(|_| wired.is_empty());
+        let largest = wired
+            .iter()
+            .copied()
+            .chain(unwired)
+            .filter(|unit| unit.sharing == candidate.sharing && unit.loadable.value > 0.0)
+            .max_by(|a, b| a.loadable.value.total_cmp(&b.loadable.value))?;
+        let times = (power / largest.loadable).get::<ratio>();
+        cost::decimal(cost::real(largest.cost?) * times)
     }
 }

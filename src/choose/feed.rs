@@ -130,35 +130,47 @@ fn possible(field: &Field, attempt: Attempt) -> bool {
     })
 }
 
-/// What misses its worst limit by least, when nothing keeps them all. An arrangement that was
-/// asked for is tried with every cable, others with the thickest.
+/// The nearest, when nothing keeps every limit: what can be wired at all before what can't, then
+/// what misses its worst limit by least. An arrangement that was asked for is tried with every
+/// cable, others with the thickest that can be wired.
 fn nearest(field: &Field) -> Option<Found> {
-    let cables = field.feeding.cables.len();
-    let from = if field.ways.len() == 1 {
-        0
-    } else {
-        cables.saturating_sub(1)
-    };
-    let mut nearest: Option<(f64, Found)> = None;
+    let mut nearest: Option<(bool, f64, Found)> = None;
     for way in 0..field.ways.len() {
-        for cable in from..cables {
-            for &sharing in &field.sharings {
-                let candidate = field.candidate(way, cable, sharing)?;
+        for &sharing in &field.sharings {
+            for candidate in wired(field, way, sharing) {
                 let trial = trial::whole(field.feeding, field.attempt(&candidate)?);
+                let unwired = !field.wires(&candidate);
                 let miss = trial.broken().map_or(0.0, Checked::excess);
-                if nearest.as_ref().is_none_or(|(least, _)| miss < *least) {
+                let nearer = |(its, least, _): &(bool, f64, Found)| {
+                    unwired.cmp(its).then(miss.total_cmp(least)).is_lt()
+                };
+                if nearest.as_ref().is_none_or(nearer) {
                     let cost = field.cost(&candidate, &trial.sections);
                     let found = Found {
                         candidate,
                         trial,
                         cost,
                     };
-                    nearest = Some((miss, found));
+                    nearest = Some((unwired, miss, found));
                 }
             }
         }
     }
-    nearest.map(|(_, found)| found)
+    nearest.map(|(.., found)| found)
+}
+
+/// An arrangement with the cables that are tried when nothing keeps every limit.
+fn wired(field: &Field, way: usize, sharing: Sharing) -> Vec<Candidate> {
+    let cables = (0..field.feeding.cables.len()).rev();
+    let mut all: Vec<Candidate> = cables
+        .filter_map(|cable| field.candidate(way, cable, sharing))
+        .collect();
+    if field.ways.len() > 1 {
+        let first = all.iter().position(|candidate| field.wires(candidate));
+        all.drain(..first.unwrap_or(0));
+        all.truncate(1);
+    }
+    all
 }
 
 fn words(field: &Field, candidate: &Candidate) -> String {
