@@ -210,7 +210,7 @@ fn named(mut runs: Vec<Wanted>) -> Vec<Wanted> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(ProptestConfig { cases: 12, failure_persistence: None, ..ProptestConfig::default() })]
     #[test]
     fn what_was_chosen_keeps_every_limit(runs in prop::collection::vec(wanted(), 1..6)) {
         let project = project(&named(runs));
@@ -225,7 +225,7 @@ proptest! {
 
     #[test]
     fn no_option_that_keeps_the_limits_costs_less(run in wanted()) {
-        let run = Wanted { length: run.length.min(8.0), ..run };
+        let run = Wanted { length: run.length.min(5.0), ..run };
         let project = project(&[run]);
         let sizing = size(&project).expect("the run can be laid out");
         let sized = &sizing.runs[0];

@@ -85,7 +85,7 @@ pub fn pack(units: &[Unit], demands: &[Demand]) -> Packed {
         demands,
         priced,
     };
-    let plan = job.plan(inside);
+    let plan = job.plan(&inside);
     let mut packed = Packed {
         optimal: plan.bound >= plan.minor,
         cost: priced.then(|| of_minor(plan.minor)),
@@ -103,11 +103,16 @@ pub fn pack(units: &[Unit], demands: &[Demand]) -> Packed {
 /// Whether a unit can take a demand by itself.
 #[must_use]
 pub fn fits(unit: &Unit, demand: &Demand) -> bool {
-    let within = unit.current.is_none_or(|most| {
-        size(demand.current.get::<milliampere>()) <= room(most.get::<milliampere>())
-    });
     let power = size(demand.power.get::<milliwatt>()) <= room(unit.loadable.get::<milliwatt>());
-    power && within && takes(unit, demand)
+    power && carries(unit, demand) && takes(unit, demand)
+}
+
+/// Whether one output of a unit carries the current of a demand.
+#[must_use]
+pub fn carries(unit: &Unit, demand: &Demand) -> bool {
+    unit.current.is_none_or(|most| {
+        size(demand.current.get::<milliampere>()) <= room(most.get::<milliampere>())
+    })
 }
 
 /// Whether a unit's terminals take a demand's cable, and the cable stands all the current that the

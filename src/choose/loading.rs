@@ -4,7 +4,8 @@
 //! Power and current are counted in whole milliwatts and milliamperes.
 
 use super::cost::minor;
-use super::driver::{Demand, Loaded, takes};
+use super::driver::{Demand, Loaded, carries, fits, takes};
+use super::exhaustive;
 use super::filling::{Filling, Kind, Thing, fill};
 use super::unit::Unit;
 use crate::quantity::number::real;
@@ -35,9 +36,45 @@ pub(super) struct Plan {
 }
 
 impl Job<'_> {
+    /// The cheapest plan where that is proved, or else the best that was found: few demands are
+    /// then put together in every way there is.
+    pub fn plan(&self, inside: &[usize]) -> Plan {
+        let general = self.cheaper(inside);
+        let idle = |plan: &Plan| plan.drivers.iter().any(|on| self.under_loaded(on));
+        match general {
+            Some(plan) if plan.bound >= plan.minor && !idle(&plan) => plan,
+            general => exhaustive::plan(self, inside)
+                .or(general)
+                .unwrap_or_else(|| self.singly(inside)),
+        }
+    }
+
+    /// Each demand on the cheapest unit that takes it, nothing proved.
+    fn singly(&self, inside: &[usize]) -> Plan {
+        let mut plan = Plan::default();
+        for place in inside {
+            let price = |unit: &usize| {
+                let unit = self.units.get(*unit);
+                unit.and_then(|unit| unit.cost).map_or(1, minor)
+            };
+            let fitting = self.taking(*place).into_iter().filter(|unit| {
+                let pair = self.units.get(*unit).zip(self.demands.get(*place));
+                pair.is_some_and(|(unit, demand)| fits(unit, demand))
+            });
+            if let Some(unit) = fitting.min_by_key(price) {
+                plan.minor = plan.minor.saturating_add(price(&unit));
+                plan.drivers.push(Loaded {
+                    unit,
+                    outputs: vec![vec![*place]],
+                });
+            }
+        }
+        plan
+    }
+
     /// The cheaper of two plans: demands whose cables the same units take by themselves, or all on
     /// units that take every cable. With one such set they are the same.
-    pub fn plan(&self, inside: Vec<usize>) -> Plan {
+    fn cheaper(&self, inside: &[usize]) -> Option<Plan> {
         let mut sets: Vec<(Vec<usize>, Vec<usize>)> = Vec::new();
         for place in inside.iter().copied() {
             let taking = self.taking(place);
@@ -56,33 +93,36 @@ impl Job<'_> {
                 Some(sum)
             });
         if sets.len() < 2 {
-            return apart.unwrap_or_default();
+            return apart;
         }
         let in_some = |unit: &usize| sets.iter().any(|(units, _)| units.contains(unit));
         let in_all = |unit: &usize| sets.iter().all(|(units, _)| units.contains(unit));
         let any: Vec<usize> = (0..self.units.len()).filter(in_some).collect();
         let common: Vec<usize> = any.iter().copied().filter(in_all).collect();
-        let together = self.filled(&common, &inside);
+        let together = self.filled(&common, inside);
         // No demand can cost less than when any unit may take any cable.
-        let bound = self.filled(&any, &inside).map_or(0, |plan| plan.bound);
+        let bound = self.filled(&any, inside).map_or(0, |plan| plan.bound);
         let plans = [together, apart].into_iter().flatten();
-        Plan {
-            bound,
-            ..plans.min_by_key(|plan| plan.minor).unwrap_or_default()
-        }
+        let best = plans.min_by_key(|plan| plan.minor)?;
+        Some(Plan { bound, ..best })
     }
 
-    /// Units that take a demand's cable and that may be bought.
+    /// Units that take a demand's cable and current and that may be bought.
     fn taking(&self, place: usize) -> Vec<usize> {
         let Some(demand) = self.demands.get(place) else {
             return Vec::new();
         };
-        let may = |unit: &Unit| takes(unit, demand) && (!self.priced || unit.cost.is_some());
+        let may = |unit: &Unit| takes(unit, demand) && carries(unit, demand) && self.may_buy(unit);
         (0..)
             .zip(self.units)
             .filter(|(_, unit)| may(unit))
             .map(|(index, _)| index)
             .collect()
+    }
+
+    /// Whether a unit counts: one without a price does not while units are compared by price.
+    pub(super) fn may_buy(&self, unit: &Unit) -> bool {
+        !self.priced || unit.cost.is_some()
     }
 
     /// `members` on the cheapest of `units`.
@@ -112,7 +152,7 @@ impl Job<'_> {
     }
 
     /// Whether a driver has less on it than the least it needs.
-    fn under_loaded(&self, loaded: &Loaded) -> bool {
+    pub(super) fn under_loaded(&self, loaded: &Loaded) -> bool {
         let load: Power = loaded
             .outputs
             .iter()

@@ -13,6 +13,7 @@ pub mod derating;
 pub mod driver;
 mod drivers;
 pub mod error;
+mod exhaustive;
 pub mod feed;
 pub mod feeding;
 mod figures;

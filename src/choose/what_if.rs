@@ -113,8 +113,8 @@ pub struct Remedy {
     pub cost_difference: Option<Decimal>,
 }
 
-/// The cheapest change of feed and cable that would make a run keep every limit, within its reach;
-/// `None` when there is none, or the run keeps them as it is.
+/// The cheapest way to feed a run that keeps every limit within its reach, for one that breaks a
+/// limit as it is fed; `None` when there is none but the present one.
 #[must_use]
 pub fn remedy(project: &Project, present: &SizedRun) -> Option<Remedy> {
     let layout = Layout::new(project).ok()?;

@@ -97,6 +97,7 @@ fn cannot(what: &str, path: &Path, error: &std::io::Error) -> Failure {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::judge::verdict::Outcome;
     use crate::present::terminal::Look;
 
     fn init(folder: &Path) -> Result<String, Failure> {
@@ -113,14 +114,25 @@ mod tests {
     }
 
     #[test]
-    fn ok_writes_a_project_that_loads_into_a_new_folder() {
+    fn ok_writes_a_project_that_keeps_every_rule_into_a_new_folder() {
         let scratch = tempfile::tempdir().expect("folder");
         let folder = scratch.path().join("new/job");
         let said = init(&folder).expect("written");
         assert_eq!(said.lines().count(), 2);
         let project = folder.join("project.yaml");
-        let loaded = crate::load::project(&project.to_string_lossy()).expect("loads");
-        assert_eq!(loaded.project.runs.len(), 3);
+        let (job, _) = crate::pipeline::job(&project.to_string_lossy()).expect("sizes");
+        assert_eq!(job.sizing.runs.len(), 3);
+        let unkept: Vec<_> = job
+            .verdicts
+            .iter()
+            .filter(|verdict| {
+                matches!(
+                    verdict.outcome,
+                    Outcome::Broken | Outcome::CannotTell { .. }
+                )
+            })
+            .collect();
+        assert!(unkept.is_empty(), "{unkept:#?}");
         let left = std::fs::read_dir(&folder).expect("folder").count();
         assert_eq!(left, 2, "nothing else is left behind");
     }

@@ -1,4 +1,5 @@
 //! Invented projects for the tests of sizing: a cupboard or two, a room, runs as wanted.
+#![allow(dead_code, reason = "each test file uses its own part of it")]
 
 use feedpoint::diagnostic::Place;
 use feedpoint::model::Choice;
@@ -114,7 +115,7 @@ pub fn strip(id: &str, volts: f64, powers: &[f64]) -> Arc<Strip> {
     })
 }
 
-fn cable(id: &str, cores: usize, mm2: f64, cents: i64) -> Arc<Cable> {
+pub fn cable(id: &str, cores: usize, mm2: f64, cents: i64) -> Arc<Cable> {
     Arc::new(Cable {
         offer: offer(id, ItemKind::Cable, cents, 1.2),
         uses: vec![CableUse::StripFeed],
@@ -127,7 +128,7 @@ fn cable(id: &str, cores: usize, mm2: f64, cents: i64) -> Arc<Cable> {
     })
 }
 
-fn driver(id: &str, volts: f64, watts: f64, channels: usize, cents: i64) -> Arc<Driver> {
+pub fn driver(id: &str, volts: f64, watts: f64, channels: usize, cents: i64) -> Arc<Driver> {
     let both = channels == 2;
     Arc::new(Driver {
         offer: offer(id, ItemKind::Driver, cents, 25.0),

@@ -16,6 +16,8 @@ use num_traits::ToPrimitive;
 
 /// Fillings looked at for it at most, for each thing and kind.
 const LOOKED_AT: usize = 4_000;
+/// Fillings held at a time before the best are chosen.
+const HELD: usize = 20_000;
 /// Nodes of its search.
 const NODES: u64 = 3_000;
 
@@ -168,6 +170,9 @@ fn candidates(
             let found =
                 pattern::completions(work, kind.room, &remains, values, cost - gap, LOOKED_AT);
             complete &= found.complete;
+            if candidates.len() > HELD {
+                return (least_unused(candidates, most_fillings), false);
+            }
             candidates.extend(found.fillings.into_iter().map(|counts| Candidate {
                 kind: index,
                 unused: cost - relaxation.least(&counts, &[]),
@@ -179,13 +184,18 @@ fn candidates(
             *count = 0;
         }
     }
+    complete &= candidates.len() <= most_fillings;
+    (least_unused(candidates, most_fillings), complete)
+}
+
+/// The fillings that leave least unused.
+fn least_unused(mut candidates: Vec<Candidate>, most_fillings: usize) -> Vec<Candidate> {
     candidates.sort_by(|a, b| {
         a.unused
             .total_cmp(&b.unused)
             .then(a.kind.cmp(&b.kind))
             .then_with(|| b.counts.cmp(&a.counts))
     });
-    complete &= candidates.len() <= most_fillings;
     candidates.truncate(most_fillings);
-    (candidates, complete)
+    candidates
 }

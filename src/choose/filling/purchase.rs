@@ -12,8 +12,10 @@ use super::work::{Work, float, ratio};
 
 /// Purchases looked at, at most.
 const PURCHASES: usize = 400;
+/// Purchases listed, at most.
+const LISTED: usize = 4_000;
 /// Steps in listing them.
-const LISTING: usize = 2_000_000;
+const LISTING: usize = 500_000;
 /// Steps in searching one.
 const STEPS: usize = 6_000;
 /// Fillings combined for one.
@@ -30,13 +32,11 @@ pub(super) struct Settled {
 /// Looks for the cheapest purchase from `from` up to `below` that can be filled.
 pub(super) fn settle(ground: &Ground, pool: &mut Vec<Filled>, from: u64, below: u64) -> Settled {
     let work = ground.work;
-    let Some(purchases) = list(work, from, below) else {
-        return Settled {
-            found: None,
-            lower: from,
-        };
-    };
+    let (purchases, all_below) = cheapest(work, from, below);
     let mut open = purchases.get(PURCHASES).map(|(cost, _)| *cost);
+    if all_below < below {
+        open.get_or_insert(all_below);
+    }
     let total = work.size_of(&work.counts());
     let mut sure = true;
     for (cost, counts) in purchases.iter().take(PURCHASES) {
@@ -87,7 +87,20 @@ fn filled(bought: &Work, pool: &mut Vec<Filled>, total: super::Size, cost: u64) 
     }
 }
 
-/// Purchases with room for everything, by cost; `None` when listing them takes too long.
+/// Purchases with room for everything, by cost, and the cost below which these are all: `below`,
+/// or less when there are too many.
+fn cheapest(work: &Work, from: u64, below: u64) -> (Vec<(u64, Vec<usize>)>, u64) {
+    let mut below = below;
+    while below > from {
+        match list(work, from, below) {
+            Some(purchases) => return (purchases, below),
+            None => below = from + (below - from) / 2,
+        }
+    }
+    (Vec::new(), from)
+}
+
+/// Purchases with room for everything, by cost; `None` when there are too many.
 fn list(work: &Work, from: u64, below: u64) -> Option<Vec<(u64, Vec<usize>)>> {
     let total = work.size_of(&work.counts());
     let mut listing = Listing {
@@ -100,7 +113,7 @@ fn list(work: &Work, from: u64, below: u64) -> Option<Vec<(u64, Vec<usize>)>> {
         found: Vec::new(),
     };
     listing.walk(0, [float(total[0]), float(total[1])]);
-    (listing.steps > 0).then(|| {
+    (listing.steps > 0 && listing.found.len() <= LISTED).then(|| {
         listing.found.sort();
         listing.found
     })
@@ -122,7 +135,10 @@ impl Listing<'_> {
         self.steps = self.steps.saturating_sub(1);
         let [first, second] = lacks.map(|lack| lack.max(0.0));
         let least = first * self.worth[0] + second * self.worth[1];
-        if self.steps == 0 || float(spent) + least * (1.0 - 1e-9) >= float(self.below) {
+        if self.steps == 0
+            || self.found.len() > LISTED
+            || float(spent) + least * (1.0 - 1e-9) >= float(self.below)
+        {
             return;
         }
         let Some(kind) = self.work.kinds.get(self.counts.len()) else {

@@ -8,8 +8,9 @@ use super::relaxation::Relaxation;
 use super::work::{Work, float};
 use std::collections::HashMap;
 
-/// Ways tried to complete one container.
-const COMPLETIONS: usize = 400;
+/// Ways tried to complete one container, times the number of different things: with many things
+/// fewer ways each, so that a step takes about as long.
+const COMPLETIONS: usize = 16_000;
 
 /// What a search came to.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -165,7 +166,7 @@ impl Search<'_> {
                 remains,
                 &relaxation.values,
                 cost - slack,
-                COMPLETIONS,
+                (COMPLETIONS / remains.len().max(1)).min(400),
             );
             self.complete &= found.complete;
             steps.extend(found.fillings.into_iter().map(|counts| Step {
