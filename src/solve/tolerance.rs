@@ -281,7 +281,8 @@ mod tests {
         near(starts.low.light, far_end(14.4, 24.0, 16.0));
         near(starts.high.light, far_end(14.4, 24.0, 19.0));
         near(found.together, far_end(14.4 * 1.1, 24.0 * 0.99, 19.0));
-        assert_eq!(found.most().map(|it| it.figure), Some(Figure::StartsAt));
+        // Lost by the closed form: 0.035 with 1 % less supply, 0.023 from 19 V, 0.012 with 10 % more.
+        assert_eq!(found.most().map(|it| it.figure), Some(Figure::Supply));
     }
 
     #[test]
