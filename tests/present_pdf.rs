@@ -280,7 +280,8 @@ fn a_report_has_each_file_once_under_a_plain_name() {
         assert!(names.contains(name), "{name}");
     }
     for name in names {
-        let plain = |c: char| c.is_ascii_lowercase() || matches!(c, '-' | '.');
+        let plain =
+            |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || matches!(c, '-' | '.');
         assert!(name.chars().all(plain), "{name}");
     }
     let only = report::files(&sample::job(), &["loop-schedule".to_owned()]).expect("files");
