@@ -1,6 +1,6 @@
 //! YAML → model, with every complaint in one pass, each with its place.
 //!
-//! A file goes through [`file`] (bytes → text), [`document`] (text → a tree with places),
+//! A file goes through [`mod@file`] (bytes → text), [`document`] (text → a tree with places),
 //! [`shape`] (tree → the structs of its blocks, by the schema made from them) and the file of each
 //! block (structs → model). Knows nothing of physics.
 
