@@ -115,9 +115,10 @@ impl<'a> Fitting<'a> {
         let mut fitted = Mapping::new();
         fitted.insert(PLACE.into(), bytes(&node.span));
         let subject = self.subject(entries, properties);
+        let mut misspelt = Vec::new();
         for entry in entries {
             let Some(property) = properties.get(&entry.key) else {
-                self.unknown(entry, &subject, properties);
+                misspelt.extend(self.unknown(entry, &subject, properties));
                 continue;
             };
             if entry.value.is_nothing() {
@@ -129,6 +130,10 @@ impl<'a> Fitting<'a> {
         }
         let required = schema.get("required").and_then(Json::as_array);
         for key in required.into_iter().flatten().filter_map(Json::as_str) {
+            // A key that is only misspelt is not missing as well: one cause, one message.
+            if misspelt.contains(&key) {
+                continue;
+            }
             let given = entries.iter().find(|entry| entry.key == key);
             match given {
                 None => {
@@ -167,9 +172,15 @@ impl<'a> Fitting<'a> {
         }
     }
 
-    fn unknown(&mut self, entry: &Entry, subject: &str, properties: &Map<String, Json>) {
-        let known = properties.keys().map(String::as_str);
-        let message = match nearest(&entry.key, known) {
+    /// Complains of a key that is none of ours; gives the one that was most likely meant.
+    fn unknown<'p>(
+        &mut self,
+        entry: &Entry,
+        subject: &str,
+        properties: &'p Map<String, Json>,
+    ) -> Option<&'p str> {
+        let meant = nearest(&entry.key, properties.keys().map(String::as_str));
+        let message = match meant {
             Some(near) => format!("{subject}no key `{}` (did you mean `{near}`?)", entry.key),
             None => format!("{subject}no key `{}`", entry.key),
         };
@@ -178,6 +189,7 @@ impl<'a> Fitting<'a> {
             .at(self.source, entry.key_span.clone())
             .help(format!("keys here: {}", known.join(", ")));
         self.complaints.push(complaint);
+        meant
     }
 }
 
