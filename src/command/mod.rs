@@ -5,10 +5,12 @@
 
 pub mod along;
 pub mod check;
+pub mod completions;
 pub mod explain;
 pub mod init;
 pub mod input;
 pub mod loops;
+pub mod manual;
 pub mod output;
 pub mod quote;
 pub mod report;
@@ -22,16 +24,19 @@ pub use output::{Output, look_of_standard_output};
 pub use results::Format;
 
 use crate::judge::Counts;
+use crate::load::format;
 use crate::present::job::Job;
+use crate::present::json;
 use clap::{Parser, Subcommand};
 use std::fmt::Display;
 use std::process::ExitCode;
+use std::sync::LazyLock;
 
 /// The command line.
 #[derive(Debug, Parser)]
 #[command(
     name = "feedpoint",
-    version,
+    version = VERSION.as_str(),
     about = "Sizes LED strip lighting and prices it",
     after_help = CLOSING,
     disable_help_subcommand = true
@@ -44,6 +49,16 @@ pub struct Cli {
     #[command(subcommand)]
     pub command: Command,
 }
+
+/// The program's version, with that of the files it reads and writes.
+static VERSION: LazyLock<String> = LazyLock::new(|| {
+    format!(
+        "{} (files: format {}; output: format {})",
+        env!("CARGO_PKG_VERSION"),
+        format::FORMAT,
+        json::FORMAT,
+    )
+});
 
 const CLOSING: &str = "\
 Exit status: 0 nothing broken; 1 a rule is broken; 2 the input can't be used.
@@ -73,6 +88,10 @@ pub enum Command {
     Explain(explain::Args),
     /// Print the JSON Schema of a project or catalogue file, or of what --format json prints
     Schema(schema::Args),
+    /// Print the script by which a shell completes commands and options
+    Completions(completions::Args),
+    /// Print the manual page of the program or of one command
+    Manual(manual::Args),
     /// One strip without a project: its light, the feeds it needs, how long it may be
     Strip(Box<strip::StripArgs>),
 }
@@ -150,6 +169,8 @@ pub fn run(cli: &Cli, out: &mut Output) -> Result<Outcome, Failure> {
         Command::Report(args) => report::run(args, out),
         Command::Explain(args) => explain::run(args, out),
         Command::Schema(args) => schema::run(args, out),
+        Command::Completions(args) => completions::run(args, out),
+        Command::Manual(args) => manual::run(args, out),
         Command::Strip(args) => strip::run(args, out),
     }
 }
