@@ -57,7 +57,9 @@ impl Diagnostic {
     /// This message, marking `span` of `source`.
     #[must_use]
     pub fn at(mut self, source: &Arc<Source>, span: Range<usize>) -> Self {
-        self.at = Some((Arc::clone(source), source.clip(span)));
+        let (source, span) = source.whose(span);
+        let span = source.clip(span);
+        self.at = Some((source, span));
         self
     }
 

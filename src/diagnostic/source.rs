@@ -14,6 +14,8 @@ pub struct Source {
     /// Characters before each [`STRIDE`] of bytes, so that none need be counted twice: a file may
     /// be one huge line.
     counted: Vec<usize>,
+    /// Another text whose bytes are counted on after this one's.
+    after: Option<Arc<Source>>,
 }
 
 /// Bytes from one count of characters to the next.
@@ -41,6 +43,35 @@ impl Source {
             text,
             line_starts,
             counted,
+            after: None,
+        }
+    }
+
+    /// This text with the bytes of another counted on from [`Source::end`]: spans past it speak of
+    /// the other.
+    #[must_use]
+    pub fn followed_by(&self, other: &Arc<Source>) -> Source {
+        Source {
+            after: Some(Arc::clone(other)),
+            ..Source::new(&self.name, self.text.clone())
+        }
+    }
+
+    /// Where the bytes of a text that follows begin.
+    #[must_use]
+    pub fn end(&self) -> usize {
+        self.text.len() + 1
+    }
+
+    /// The text that a span speaks of, this or the one that follows, with the span in it.
+    #[must_use]
+    pub fn whose(self: &Arc<Self>, span: Range<usize>) -> (Arc<Source>, Range<usize>) {
+        match &self.after {
+            Some(other) if span.start >= self.end() => (
+                Arc::clone(other),
+                span.start - self.end()..span.end.max(span.start) - self.end(),
+            ),
+            _ => (Arc::clone(self), span),
         }
     }
 
@@ -59,6 +90,9 @@ impl Source {
     /// The place of a byte offset; past the end, that of the end.
     #[must_use]
     pub fn place(&self, at: usize) -> Place {
+        if let Some(other) = self.after.as_ref().filter(|_| at >= self.end()) {
+            return other.place(at - self.end());
+        }
         let (line, start) = self.line_at(at);
         Place {
             file: Arc::clone(&self.name),
@@ -145,6 +179,19 @@ mod tests {
         assert_eq!(source.place(at).to_string(), "a.yaml:2:5");
         assert_eq!(source.offset(2, 5), at);
         assert_eq!(source.line(at), (2, 5, "µ²: 1.5 mm²"));
+    }
+
+    #[test]
+    fn ok_a_span_past_the_end_speaks_of_the_text_that_follows() {
+        let project = Arc::new(Source::new("job.yaml", "x\ny: 2\n".to_owned()));
+        let catalogue = Source::new("trade.yaml", "a: 1\n".to_owned());
+        let both = Arc::new(catalogue.followed_by(&project));
+        let at = both.end() + 5;
+        assert_eq!(both.place(at).to_string(), "job.yaml:2:4");
+        let (whose, span) = both.whose(at..at + 1);
+        assert_eq!(whose.text().get(span), Some("2"));
+        assert_eq!(both.place(3).to_string(), "trade.yaml:1:4");
+        assert_eq!(both.whose(3..4).0.name(), "trade.yaml");
     }
 
     #[test]

@@ -68,7 +68,8 @@ impl Desk {
     /// the two apart.
     fn part<K>(&self, written: &Written<K>, part: Range<usize>) -> Option<Range<usize>> {
         let whole = written.at.range();
-        let in_file = self.source.text().get(whole.clone())?;
+        let (source, inside) = self.source.whose(whole.clone());
+        let in_file = source.text().get(inside)?;
         let offset = in_file.find(&written.text).filter(|at| *at <= 1)?;
         let start = whole.start + offset;
         (!part.is_empty()).then(|| start + part.start..start + part.end)

@@ -24,6 +24,7 @@ pub mod measure;
 pub mod nearest;
 pub mod node;
 pub mod offer;
+pub mod overrides;
 pub mod per_white;
 pub mod plain;
 pub mod pricing;
@@ -45,6 +46,8 @@ use crate::diagnostic::{Diagnostic, Diagnostics, Source};
 use crate::model::catalogue::Catalogue;
 use crate::model::project::Project;
 use desk::Desk;
+use node::Node;
+use overrides::Overrides;
 use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 use shelf::Shelf;
@@ -103,18 +106,26 @@ pub fn catalogue(path: &str) -> Result<Catalogue, Diagnostics> {
 /// held against the schema made from the structs. `None` when there is nothing to go on with.
 /// Complaints are on the desk either way.
 pub fn structs<T: DeserializeOwned + JsonSchema>(desk: &mut Desk) -> Option<T> {
-    let root = match document::read(&desk.source) {
-        Ok(root) => root,
+    let root = tree(desk)?;
+    fitted(&root, desk)
+}
+
+/// Reads a file's text into a tree, guarded, its format checked. `None` with complaints on the
+/// desk.
+fn tree(desk: &mut Desk) -> Option<Arc<Node>> {
+    match document::read(&desk.source) {
+        Ok(root) => format::check(&root, desk).then_some(root),
         Err(complaints) => {
             desk.complaints.append(complaints);
-            return None;
+            None
         }
-    };
-    if !format::check(&root, desk) {
-        return None;
     }
+}
+
+/// Fits a tree to the structs of its blocks.
+fn fitted<T: DeserializeOwned + JsonSchema>(root: &Node, desk: &mut Desk) -> Option<T> {
     let schema = schema::of::<T>("");
-    let (value, complaints) = shape::fit(&root, &schema, &desk.source);
+    let (value, complaints) = shape::fit(root, &schema, &desk.source);
     desk.complaints.append(complaints);
     match serde_yaml::from_value(value?) {
         Ok(structs) => Some(structs),
@@ -131,13 +142,18 @@ pub fn structs<T: DeserializeOwned + JsonSchema>(desk: &mut Desk) -> Option<T> {
 fn project_from(source: Arc<Source>, base: &Path) -> Result<Loaded, Diagnostics> {
     let mut desk = Desk::new(Arc::clone(&source));
     let mut sources = vec![source];
-    let Some(raw) = structs::<project::ProjectFile>(&mut desk) else {
+    let root = tree(&mut desk);
+    let raw = root
+        .as_ref()
+        .and_then(|root| fitted::<project::ProjectFile>(root, &mut desk));
+    let (Some(root), Some(raw)) = (root, raw) else {
         return Err(desk.complaints);
     };
+    let mut overrides = Overrides::read(&raw.overrides, &root, &mut desk);
     let mut shelf = Shelf::default();
     let mut others = Diagnostics::default();
     for written in raw.catalogues.iter().flatten() {
-        match catalogue_file(&written.text, base, &mut shelf) {
+        match catalogue_file(&written.text, base, &mut shelf, &mut overrides, &desk) {
             Ok((source, complaints)) => {
                 sources.push(source);
                 others.append(complaints);
@@ -152,7 +168,13 @@ fn project_from(source: Arc<Source>, base: &Path) -> Result<Loaded, Diagnostics>
     if raw.catalogues.is_none() || others.has_errors() {
         shelf.incomplete = true;
     }
-    let project = project::read(&raw, shelf, &mut desk);
+    if !shelf.incomplete {
+        overrides.complain_of_unused(&mut desk);
+    }
+    let mut project = project::read(&raw, shelf, &mut desk);
+    if let Some(project) = &mut project {
+        project.assumptions.append(&mut overrides.assumptions);
+    }
     let mut complaints = desk.complaints;
     complaints.append(others);
     let (project, warnings) = unless_errors(complaints, project)?;
@@ -169,12 +191,18 @@ fn catalogue_file(
     path: &str,
     base: &Path,
     shelf: &mut Shelf,
+    overrides: &mut Overrides,
+    project: &Desk,
 ) -> Result<(Arc<Source>, Diagnostics), Diagnostic> {
     let path = base.join(path);
     let source = file::read(&path, &path.to_string_lossy())?;
-    let mut desk = Desk::new(Arc::clone(&source));
-    if let Some(raw) = structs(&mut desk) {
-        catalogue::read(&raw, shelf, &mut desk);
+    let both = Arc::new(source.followed_by(&project.source));
+    let mut desk = Desk::new(both);
+    if let Some(root) = tree(&mut desk) {
+        let root = overrides.applied(&root, desk.source.end(), source.name());
+        if let Some(raw) = fitted(&root, &mut desk) {
+            catalogue::read(&raw, shelf, &mut desk);
+        }
     }
     Ok((source, desk.complaints))
 }

@@ -7,6 +7,7 @@ use super::heading::{self, HeadingBlock, SupplyBlock};
 use super::house_rules::{self, HouseRuleBlock};
 use super::limits::{self, LimitsBlock};
 use super::loops::{self, LoopsBlock};
+use super::overrides::OverrideBlock;
 use super::plain::{Count, Name, NewName, Text};
 use super::pricing::{self, PricingBlock};
 use super::run::{self, RunBlock};
@@ -47,6 +48,9 @@ pub struct ProjectFile {
     /// Catalogue files, relative to this file.
     #[schemars(required, length(min = 1))]
     pub catalogues: Option<Vec<Written<Text>>>,
+    /// Figures and prices of catalogue items that are others in this project.
+    #[serde(default)]
+    pub overrides: Vec<OverrideBlock>,
     /// The mains supply.
     supply: Option<SupplyBlock>,
     /// Where things can stand.

@@ -7,6 +7,7 @@
 
 use super::nearest::nearest;
 use super::node::{Content, Entry, Node};
+use super::written::READ_ELSEWHERE;
 use crate::diagnostic::{Diagnostic, Diagnostics, Source};
 use serde_json::{Map, Value as Json};
 use serde_yaml::{Mapping, Value};
@@ -85,6 +86,7 @@ impl<'a> Fitting<'a> {
                 });
                 Some(Value::Sequence(items.collect()))
             }
+            Content::Mapping(_) if is_read_elsewhere(arm) => Some(Value::Mapping(Mapping::new())),
             Content::Mapping(entries) => match arm.get("properties").and_then(Json::as_object) {
                 Some(properties) => Some(self.block(node, entries, arm, properties)),
                 None => Some(self.entries(entries, arm.get("additionalProperties")?)),
@@ -191,6 +193,11 @@ impl<'a> Fitting<'a> {
         self.complaints.push(complaint);
         meant
     }
+}
+
+/// Whether a mapping is read by what it stands for.
+fn is_read_elsewhere(arm: &Json) -> bool {
+    arm.get("$comment").and_then(Json::as_str) == Some(READ_ELSEWHERE)
 }
 
 /// Whether an alternative takes what a node holds.

@@ -142,3 +142,20 @@ impl<V: JsonSchema> JsonSchema for Entries<V> {
         schemars::json_schema!({"type": "object", "additionalProperties": value})
     }
 }
+
+/// A mapping that is read elsewhere, by what it stands for; here only that it is one.
+#[derive(Debug, Deserialize)]
+pub struct AsWritten {}
+
+/// The comment on a schema by which a mapping is known to be read elsewhere.
+pub const READ_ELSEWHERE: &str = "read elsewhere";
+
+impl JsonSchema for AsWritten {
+    fn schema_name() -> Cow<'static, str> {
+        "AsWritten".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        schemars::json_schema!({"type": "object", "minProperties": 1, "$comment": READ_ELSEWHERE})
+    }
+}
