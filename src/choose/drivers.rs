@@ -2,14 +2,16 @@
 
 use super::driver::{Demand, Loaded, Packed, pack};
 use super::feeding::feed_ampacity;
+use super::held::Wanted;
 use super::limits;
 use super::sized::{OutputUse, PackingProof, Section, SizedDriver, SizedRun, Sizing};
 use super::unit::{Sharing, Unit, units};
+use crate::model::issued::number_in;
 use crate::model::project::Project;
 use crate::model::site::Point;
 use crate::quantity::{Current, Power};
 use rust_decimal::Decimal;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Sections that can share a driver: cupboard, group, volts in millivolts, channels, what may be on
@@ -28,12 +30,15 @@ struct Kind {
 type Member = (usize, usize);
 
 /// Puts every section of `sizing` on a driver output, numbers the drivers and proves the packing.
+/// What was issued keeps its driver where that still takes it, and each driver its number.
 pub(super) fn place(project: &Project, sizing: &mut Sizing, sharings: &[Sharing]) {
     let mut kinds: BTreeMap<Kind, Vec<Member>> = BTreeMap::new();
     for (index, (run, sharing)) in sizing.runs.iter().zip(sharings).enumerate() {
         let members = kinds.entry(kind(run, *sharing)).or_default();
         members.extend((0..run.sections.len()).map(|section| (index, section)));
     }
+    let record = project.issued.held();
+    let mut taken: BTreeSet<String> = BTreeSet::new();
     let mut placed: Vec<(Member, SizedDriver, Vec<Vec<Member>>)> = Vec::new();
     let mut proofs: BTreeMap<(usize, usize), PackingProof> = BTreeMap::new();
     for (kind, members) in &kinds {
@@ -45,15 +50,42 @@ pub(super) fn place(project: &Project, sizing: &mut Sizing, sharings: &[Sharing]
             .iter()
             .filter_map(|member| demand(project, &sizing.runs, *member))
             .collect();
-        let packed = pack(&suited, &demands);
-        prove(&mut proofs, (kind.cupboard, kind.group), run, &packed);
-        for loaded in &packed.drivers {
-            placed.extend(driver(&sizing.runs, &suited, members, loaded));
+        let mut packed = pack(&suited, &demands);
+        let drivers = match record {
+            None => packed
+                .drivers
+                .iter()
+                .map(|on| (String::new(), on.clone()))
+                .collect(),
+            Some(record) => Wanted {
+                record,
+                cupboard: &run.cupboard.name,
+                units: &suited,
+                demands: &demands,
+                sections: &named(&sizing.runs, members),
+            }
+            .drivers(&mut packed, &mut taken, &mut sizing.released),
+        };
+        for (number, loaded) in &drivers {
+            let made = driver(&sizing.runs, &suited, members, loaded);
+            placed.extend(made.map(|(first, mut driver, outputs)| {
+                driver.number.clone_from(number);
+                (first, driver, outputs)
+            }));
         }
+        prove(&mut proofs, (kind.cupboard, kind.group), run, &packed);
     }
     placed.sort_by_key(|(first, driver, _)| (driver.cupboard.index, driver.group.index, *first));
-    for (index, (_, mut driver, outputs)) in placed.into_iter().enumerate() {
-        driver.number = format!("D-{:02}", index + 1);
+    let mut last = record.map_or(0, |record| record.highest.drivers);
+    for (_, driver, _) in placed
+        .iter_mut()
+        .filter(|(_, driver, _)| driver.number.is_empty())
+    {
+        last += 1;
+        driver.number = format!("D-{last:02}");
+    }
+    placed.sort_by_key(|(_, driver, _)| (driver.cupboard.index, number_in(&driver.number)));
+    for (_, driver, outputs) in placed {
         for (output, members) in (1..).zip(outputs) {
             for member in members {
                 if let Some(section) = section_mut(&mut sizing.runs, member) {
@@ -79,6 +111,15 @@ fn kind(run: &SizedRun, sharing: Sharing) -> Kind {
         sharing,
         asked: run.run.driver.given().map(|driver| driver.offer.id.clone()),
     }
+}
+
+/// The run's name and the section's number of each member.
+fn named(runs: &[SizedRun], members: &[Member]) -> Vec<(String, usize)> {
+    let name = |run: usize| runs.get(run).map(|run| run.run.name.clone());
+    let named = members.iter();
+    named
+        .map(|(run, section)| (name(*run).unwrap_or_default(), section + 1))
+        .collect()
 }
 
 fn suited(project: &Project, run: &SizedRun, sharing: Sharing) -> Vec<Unit> {
@@ -141,6 +182,7 @@ fn driver(
         group: Arc::clone(&run.run.group),
         outputs: (1..)
             .zip(&outputs)
+            .filter(|(_, on)| !on.is_empty())
             .map(|(output, on)| output_use(runs, output, on))
             .collect(),
         load,

@@ -8,6 +8,7 @@ use super::shift::Whites;
 use super::unit::{Unit, units};
 use crate::model::assumption::Assumption;
 use crate::model::cable::{Cable, CableUse};
+use crate::model::issued::IssuedRun;
 use crate::model::limits::Limits;
 use crate::model::project::Project;
 use crate::model::run::{FeedWish, Run};
@@ -54,6 +55,8 @@ pub struct Feeding<'a> {
     pub alone: bool,
     /// What was assumed.
     pub assumptions: Vec<Assumption>,
+    /// How it was issued; `None` when it was not, or nothing is held to that.
+    pub issued: Option<&'a IssuedRun>,
 }
 
 impl<'a> Feeding<'a> {
@@ -81,6 +84,7 @@ impl<'a> Feeding<'a> {
         let limits = limits::of_run(project, run);
         let mut assumptions = strip.assumptions.clone();
         let reach = reach(project, run, &cupboard, segments, &mut assumptions)?;
+        let issued = project.issued.held();
         Ok(Feeding {
             units: units(project, &limits, run, &cupboard),
             cables: cables(project, run, &cupboard)?,
@@ -96,6 +100,7 @@ impl<'a> Feeding<'a> {
             limits,
             alone,
             assumptions,
+            issued: issued.and_then(|record| record.run(&run.name)),
         })
     }
 

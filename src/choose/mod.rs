@@ -18,6 +18,7 @@ pub mod feed;
 pub mod feeding;
 mod figures;
 pub mod filling;
+mod held;
 pub mod limits;
 mod loading;
 mod number;

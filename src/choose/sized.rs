@@ -3,6 +3,7 @@
 use crate::model::assumption::Assumption;
 use crate::model::cable::Cable;
 use crate::model::driver::Driver;
+use crate::model::issued::Released;
 use crate::model::run::Run;
 use crate::model::scene::Group;
 use crate::model::site::Point;
@@ -125,6 +126,8 @@ pub struct Reasons {
     pub runner_up: Option<(String, Decimal)>,
     /// The limit that the next simpler arrangement breaks, in words with figures.
     pub deciding_limit: Option<String>,
+    /// Why it is no longer fed as it was issued; `None` when it is, or was not issued.
+    pub released: Option<String>,
 }
 
 /// A run with its sections, feeds and figures.
@@ -239,4 +242,6 @@ pub struct Sizing {
     pub assumptions: Vec<Assumption>,
     /// Proofs of the driver packings.
     pub proofs: Vec<PackingProof>,
+    /// What could not stay as it was issued.
+    pub released: Vec<Released>,
 }

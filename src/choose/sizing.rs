@@ -10,6 +10,7 @@ use super::number;
 use super::shift::Whites;
 use super::sized::{SizedRun, Sizing};
 use super::unit::Sharing;
+use crate::model::issued::Released;
 use crate::model::project::Project;
 use crate::model::run::Run;
 use crate::model::site::Point;
@@ -44,6 +45,13 @@ pub fn size(project: &Project) -> Result<Sizing, Vec<ChooseError>> {
     }
     if !errors.is_empty() {
         return Err(errors);
+    }
+    for sized in &sizing.runs {
+        let why = sized.reasons.released.clone();
+        let name = format!("run {}", sized.run.name);
+        sizing
+            .released
+            .extend(why.map(|why| Released::new(name, why)));
     }
     drivers::place(project, &mut sizing, &sharings);
     number::cables(project, &mut sizing);

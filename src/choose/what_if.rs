@@ -28,6 +28,7 @@ pub fn try_feed(
     };
     let fed = feeding.and_then(|mut feeding| {
         feeding.wish = wish;
+        feeding.issued = None;
         fed(&feeding)
     });
     fed.map(|(run, _)| Some(run)).map_err(|error| vec![error])
@@ -68,6 +69,7 @@ pub fn limits_table(
         };
         let row = feeding.and_then(|mut feeding| {
             feeding.wish = FeedWish::Auto;
+            feeding.issued = None;
             set(&mut feeding, limit);
             fed(&feeding).map(|(run, _)| row(limit, &run))
         });
@@ -120,6 +122,7 @@ pub fn remedy(project: &Project, present: &SizedRun) -> Option<Remedy> {
     let layout = Layout::new(project).ok()?;
     let mut feeding = layout.named(&present.run.name)?.ok()?;
     feeding.wish = FeedWish::Auto;
+    feeding.issued = None;
     feeding.allow_any_cable();
     let (better, _) = fed(&feeding).ok()?;
     if better.unmet.is_some() || same(&better, present) {

@@ -67,6 +67,7 @@ pub static RULES: &[&Rule] = &[
     &rules::breaker_cable::RULE,
     &rules::price_missing::RULE,
     &rules::price_stale::RULE,
+    &rules::revision_stable::RULE,
 ];
 
 /// The rule of that id.

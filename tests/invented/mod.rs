@@ -11,7 +11,7 @@ use feedpoint::model::limits::{Limits, RunLimits};
 use feedpoint::model::offer::{ItemKind, Offer, PriceStep};
 use feedpoint::model::pricing::{Pricing, Rounding};
 use feedpoint::model::project::{
-    Breaker, CircuitSettings, Curve, Heading, LoopSettings, Project, Supply, Topology,
+    Breaker, CircuitSettings, Curve, Heading, Issued, LoopSettings, Project, Supply, Topology,
 };
 use feedpoint::model::run::{FeedWish, Run};
 use feedpoint::model::scene::Group;
@@ -358,5 +358,6 @@ pub fn project(wanted: &[Wanted]) -> Project {
         },
         exclusions: Vec::new(),
         assumptions: Vec::new(),
+        issued: Issued::default(),
     }
 }

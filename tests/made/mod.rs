@@ -16,7 +16,8 @@ use feedpoint::model::limits::{Limits, RunLimits};
 use feedpoint::model::offer::{ItemKind, Offer, PriceStep, StockLength};
 use feedpoint::model::pricing::{Pricing, Rounding};
 use feedpoint::model::project::{
-    Breaker, CircuitSettings, Curve, DeviceSet, Heading, LoopSettings, Project, Supply, Topology,
+    Breaker, CircuitSettings, Curve, DeviceSet, Heading, Issued, LoopSettings, Project, Supply,
+    Topology,
 };
 use feedpoint::model::run::{FeedWish, Run};
 use feedpoint::model::scene::Group;
@@ -289,6 +290,7 @@ pub fn project(site: Site, groups: usize) -> Project {
         pricing: pricing(),
         exclusions: Vec::new(),
         assumptions: Vec::new(),
+        issued: Issued::default(),
     }
 }
 
@@ -451,6 +453,7 @@ pub fn sized_run(
             cost: None,
             runner_up: None,
             deciding_limit: None,
+            released: None,
         },
         unmet: None,
         cable_temperature: Temperature::new::<degree_celsius>(40.0),

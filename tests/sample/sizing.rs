@@ -44,6 +44,7 @@ pub fn sizing(project: &Project, goods: &Goods) -> Sizing {
             optimal: false,
             bound: Some(dec("91.10")),
         }],
+        released: Vec::new(),
     }
 }
 
@@ -138,6 +139,7 @@ fn reasons(arrangement: &str) -> Reasons {
         cost: Some(dec("184.35")),
         runner_up: Some(("3 feeds".to_owned(), dec("201.10"))),
         deciding_limit: Some("one end: light drop 31.2 % (limit 10 %)".to_owned()),
+        released: None,
     }
 }
 

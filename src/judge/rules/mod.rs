@@ -40,6 +40,7 @@ pub mod outputs_not_paralleled;
 pub mod price_missing;
 pub mod price_stale;
 pub mod reel_joint;
+pub mod revision_stable;
 pub mod strip_end_minimum_volts;
 pub mod strip_ip;
 pub mod strip_light_drop;

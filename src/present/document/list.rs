@@ -1,8 +1,8 @@
 //! The list of documents, and how each is put together from its parts.
 
 use super::{
-    Document, Part, TitleBlock, cables, checks, circuits, cutting, drivers, feet, loops, materials,
-    order, quote, runs, safety, scenes, summary,
+    Document, Part, TitleBlock, addresses, cables, changes, checks, circuits, cutting, drivers,
+    feet, labels, loops, materials, order, quote, room_scenes, runs, safety, scenes, summary,
 };
 use crate::model::project::Project;
 use crate::norms::region::Region;
@@ -21,6 +21,8 @@ pub struct Listed {
     pub wired_from: bool,
     /// Whether it shows costs and margins.
     pub inside: bool,
+    /// Whether only a job that was issued before has it.
+    pub since_issue: bool,
     /// Makes its parts.
     parts: fn(&Job) -> Vec<Part>,
 }
@@ -31,6 +33,7 @@ const fn wired(name: &'static str, title: &'static str, parts: fn(&Job) -> Vec<P
         title,
         wired_from: true,
         inside: false,
+        since_issue: false,
         parts,
     }
 }
@@ -46,7 +49,24 @@ const fn commercial(
         title,
         wired_from: false,
         inside,
+        since_issue: false,
         parts,
+    }
+}
+
+/// A document that only a job that was issued before has.
+const fn since_issue(listed: Listed) -> Listed {
+    Listed {
+        since_issue: true,
+        ..listed
+    }
+}
+
+impl Listed {
+    /// Whether a job has it.
+    #[must_use]
+    pub fn is_made(&self, job: &Job) -> bool {
+        !self.since_issue || job.project.issued.record.is_some()
     }
 }
 
@@ -60,9 +80,23 @@ pub const DOCUMENTS: &[Listed] = &[
     wired("loop-schedule", "Loop schedule", loops::parts),
     wired("circuit-schedule", "Circuit schedule", circuits::parts),
     wired("scene-schedule", "Group and scene schedule", scenes::parts),
+    wired("scene-sheets", "Scenes by room", room_scenes::parts),
+    wired("address-list", "Address list", addresses::parts),
+    wired("labels", "Label list", labels::parts),
+    since_issue(wired(
+        "changes",
+        "Changes since the last issue",
+        changes::parts,
+    )),
     wired("cutting-list", "Cutting list", cutting::parts),
     wired("cautions", "Cautions", safety::parts),
     commercial("quote", "Quotation", false, quote::parts),
+    since_issue(commercial(
+        "change-prices",
+        "Price of the changes since the last issue",
+        false,
+        changes::price_parts,
+    )),
     commercial("materials", "Materials and cost", true, materials::parts),
     commercial("order-list", "Order list", true, order::parts),
 ];
@@ -72,6 +106,7 @@ pub const DOCUMENTS: &[Listed] = &[
 pub fn all(job: &Job) -> Vec<Document> {
     DOCUMENTS
         .iter()
+        .filter(|listed| listed.is_made(job))
         .map(|listed| document(listed, job))
         .collect()
 }
