@@ -57,7 +57,8 @@ pub struct Feeding<'a> {
 }
 
 impl<'a> Feeding<'a> {
-    /// Gathers it.
+    /// Gathers it. `alone` as the field; with `pairs` two single-channel units may stand in for a
+    /// two-channel driver.
     ///
     /// # Errors
     /// When the run can't be laid out at all.
@@ -65,7 +66,7 @@ impl<'a> Feeding<'a> {
         project: &'a Project,
         run: &'a Arc<Run>,
         cupboard: Arc<Point>,
-        alone: bool,
+        (alone, pairs): (bool, bool),
         (strip, whites): (Arc<StripModel>, Option<Whites>),
     ) -> Result<Self, ChooseError> {
         let (segments, length) = fitted(run.length, run.strip.cut);
@@ -82,7 +83,7 @@ impl<'a> Feeding<'a> {
         let mut assumptions = strip.assumptions.clone();
         let reach = reach(project, run, &cupboard, segments, &mut assumptions)?;
         Ok(Feeding {
-            units: units(project, &limits, run, &cupboard),
+            units: units(project, &limits, run, &cupboard, pairs),
             cables: cables(project, run, &cupboard)?,
             wish: run.feed.clone(),
             project,
