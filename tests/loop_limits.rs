@@ -35,7 +35,9 @@ fn check(rest: &str, change: &[(&str, &str)]) -> (Option<i32>, Vec<Value>) {
 
 /// The broken verdict of a rule: what was found, the limit, its source.
 fn broken(verdicts: &[Value], rule: &str) -> (f64, f64, String) {
-    let found = verdicts.iter().find(|v| v["rule"] == rule && v["verdict"] == "broken");
+    let found = verdicts
+        .iter()
+        .find(|v| v["rule"] == rule && v["verdict"] == "broken");
     let found = found.unwrap_or_else(|| {
         let of_rule: Vec<_> = verdicts.iter().filter(|v| v["rule"] == rule).collect();
         panic!("{rule} is not broken: {of_rule:#?}")

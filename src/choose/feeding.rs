@@ -60,7 +60,8 @@ pub struct Feeding<'a> {
 }
 
 impl<'a> Feeding<'a> {
-    /// Gathers it.
+    /// Gathers it. `alone` as the field; with `pairs` two single-channel units may stand in for a
+    /// two-channel driver.
     ///
     /// # Errors
     /// When the run can't be laid out at all.
@@ -68,7 +69,7 @@ impl<'a> Feeding<'a> {
         project: &'a Project,
         run: &'a Arc<Run>,
         cupboard: Arc<Point>,
-        alone: bool,
+        (alone, pairs): (bool, bool),
         (strip, whites): (Arc<StripModel>, Option<Whites>),
     ) -> Result<Self, ChooseError> {
         let (segments, length) = fitted(run.length, run.strip.cut);
@@ -86,7 +87,7 @@ impl<'a> Feeding<'a> {
         let reach = reach(project, run, &cupboard, segments, &mut assumptions)?;
         let issued = project.issued.held();
         Ok(Feeding {
-            units: units(project, &limits, run, &cupboard),
+            units: units(project, &limits, run, &cupboard, pairs),
             cables: cables(project, run, &cupboard)?,
             wish: run.feed.clone(),
             project,

@@ -23,6 +23,7 @@ pub mod limits;
 mod loading;
 mod number;
 pub mod packing;
+mod pairs;
 pub mod reach;
 pub mod shift;
 pub mod sized;

@@ -38,6 +38,7 @@ fn cable(
     FeedCable {
         number: String::new(),
         driver: section.driver.clone(),
+        beside: section.beside.clone(),
         run: run.run.name.clone(),
         section: place,
         at: feed.at,

@@ -22,7 +22,7 @@ pub fn try_feed(
     run: &str,
     wish: FeedWish,
 ) -> Result<Option<SizedRun>, Vec<ChooseError>> {
-    let layout = Layout::new(project)?;
+    let layout = Layout::new(project, true)?;
     let Some(feeding) = layout.named(run) else {
         return Ok(None);
     };
@@ -61,7 +61,7 @@ pub fn limits_table(
     run: &str,
     light_drops: &[Ratio],
 ) -> Result<Option<Vec<LimitRow>>, Vec<ChooseError>> {
-    let layout = Layout::new(project)?;
+    let layout = Layout::new(project, true)?;
     let mut rows = Vec::new();
     for &limit in light_drops {
         let Some(feeding) = layout.named(run) else {
@@ -119,7 +119,7 @@ pub struct Remedy {
 /// limit as it is fed; `None` when there is none but the present one.
 #[must_use]
 pub fn remedy(project: &Project, present: &SizedRun) -> Option<Remedy> {
-    let layout = Layout::new(project).ok()?;
+    let layout = Layout::new(project, true).ok()?;
     let mut feeding = layout.named(&present.run.name)?.ok()?;
     feeding.wish = FeedWish::Auto;
     feeding.issued = None;

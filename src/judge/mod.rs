@@ -37,6 +37,7 @@ pub static RULES: &[&Rule] = &[
     &rules::driver_voltage_match::RULE,
     &rules::driver_channel_count::RULE,
     &rules::outputs_not_paralleled::RULE,
+    &rules::driver_mains_voltage::RULE,
     &rules::driver_ambient::RULE,
     &rules::driver_space::RULE,
     &rules::driver_ventilation::RULE,

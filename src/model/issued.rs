@@ -87,6 +87,8 @@ pub struct IssuedSection {
     pub cable: String,
     /// Its driver's number.
     pub driver: String,
+    /// The number of the unit on its cool channel, where two units stand in for one driver.
+    pub beside: Option<String>,
     /// Which output of that driver, from 1.
     pub output: usize,
     /// Its feeds: places from the run's start.

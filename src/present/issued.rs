@@ -159,6 +159,7 @@ fn section(section: &IssuedSection) -> String {
         .plain("length", &metres(section.length))
         .text("cable", &section.cable)
         .maybe("driver", driver)
+        .maybe("beside", section.beside.as_ref())
         .count("output", section.output)
         .plain("feeds", &bracketed(feeds))
         .done()

@@ -138,6 +138,7 @@ pub fn driver(id: &str, volts: f64, watts: f64, channels: usize, cents: i64) -> 
             channels,
             current_per_channel: Some(Current::new::<ampere>(watts / volts)),
             mixing: both.then_some(Mixing::Shared),
+            joins_plus: None,
         },
         bus: Some(DriverBus {
             addresses: 1,
@@ -149,6 +150,7 @@ pub fn driver(id: &str, volts: f64, watts: f64, channels: usize, cents: i64) -> 
             },
         }),
         mains: DriverMains {
+            voltage: None,
             current: None,
             most_per_b16: None,
             earth_leakage: None,

@@ -98,6 +98,7 @@ pub fn driver(id: &str) -> Driver {
             channels: 1,
             current_per_channel: Some(Current::new::<ampere>(5.0)),
             mixing: None,
+            joins_plus: None,
         },
         bus: Some(DriverBus {
             addresses: 1,
@@ -105,6 +106,7 @@ pub fn driver(id: &str) -> Driver {
             gear: GearType::Single,
         }),
         mains: DriverMains {
+            voltage: None,
             current: Some(Current::new::<ampere>(0.62)),
             most_per_b16: Some(12),
             earth_leakage: Some(milliamperes(0.7)),
@@ -326,6 +328,7 @@ pub fn sized_driver(
         usable: item.output.power,
         load_share: share(70.0),
         runs: Vec::new(),
+        half: None,
         rooms: rooms
             .iter()
             .map(|room| Arc::clone(&project.site.points[*room]))
@@ -479,6 +482,7 @@ fn section(start: Length, segments: usize, length: Length, cable: &Arc<Cable>) -
         power: Power::ZERO,
         channel_currents: Vec::new(),
         driver: "D-01".to_owned(),
+        beside: None,
         output: 1,
         joints: 0,
     }
@@ -525,6 +529,7 @@ pub fn feed_cable(number: usize, run: &str, item: &Arc<Cable>, length: f64) -> F
     FeedCable {
         number: format!("F-{number:03}"),
         driver: "D-01".to_owned(),
+        beside: None,
         run: run.to_owned(),
         section: 1,
         at: Length::ZERO,

@@ -93,9 +93,10 @@ pub(super) fn facts(record: &Record) -> Vec<Fact> {
         push(Kind::Run, &run.run, is);
         for (number, section) in (1..).zip(&run.sections) {
             let subject = section_name(&run.run, number, run.sections.len());
-            let is = match section.driver.as_str() {
-                "" => "no driver".to_owned(),
-                driver => format!("{driver} output {}", section.output),
+            let is = match (section.driver.as_str(), &section.beside) {
+                ("", _) => "no driver".to_owned(),
+                (driver, None) => format!("{driver} output {}", section.output),
+                (warm, Some(cool)) => format!("{warm} warm and {cool} cool"),
             };
             push(Kind::Output, &subject, is);
         }

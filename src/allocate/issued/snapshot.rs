@@ -58,6 +58,7 @@ fn section(section: &Section) -> IssuedSection {
         length: section.length,
         cable: section.cable.offer.id.clone(),
         driver: section.driver.clone(),
+        beside: section.beside.clone(),
         output: section.output,
         feeds: section.feeds.iter().map(|feed| feed.at).collect(),
     }

@@ -27,20 +27,21 @@ pub(in crate::choose) struct Wanted<'a> {
 #[derive(Debug, Default)]
 struct Holding {
     /// Drivers with their numbers; an output may have nothing left on it.
-    drivers: Vec<(String, Loaded)>,
+    drivers: Vec<(Vec<String>, Loaded)>,
     /// Demands still to be placed, rising.
     free: Vec<usize>,
 }
 
 impl Wanted<'_> {
-    /// The drivers with their numbers; an empty number is that of a new driver. `afresh` is the
+    /// The drivers with their numbers: two for two units that stand in for one driver, none for
+    /// what is new. `afresh` is the
     /// packing that would be chosen had nothing been issued: it becomes that of what is held.
     pub(in crate::choose) fn drivers(
         &self,
         afresh: &mut Packed,
         taken: &mut BTreeSet<String>,
         released: &mut Vec<Released>,
-    ) -> Vec<(String, Loaded)> {
+    ) -> Vec<(Vec<String>, Loaded)> {
         let Holding { mut drivers, free } = self.hold(taken, released);
         let waiting: Vec<Demand> = free
             .iter()
@@ -54,10 +55,10 @@ impl Wanted<'_> {
                 };
                 let outputs = new.outputs.iter().map(known).collect();
                 let unit = new.unit;
-                drivers.push((String::new(), Loaded { unit, outputs }));
+                drivers.push((Vec::new(), Loaded { unit, outputs }));
             }
         }
-        let cost = |(_, loaded): &(String, Loaded)| self.units.get(loaded.unit)?.cost;
+        let cost = |(_, loaded): &(Vec<String>, Loaded)| self.units.get(loaded.unit)?.cost;
         afresh.cost = drivers.iter().map(cost).sum();
         let least = afresh.bound;
         afresh.optimal = afresh
@@ -81,20 +82,32 @@ impl Wanted<'_> {
             if outputs.iter().all(Vec::is_empty) {
                 continue;
             }
-            let same = |unit: &Unit| unit.item.offer.id == issued.item;
+            let beside = self.beside(&issued.driver);
+            let pieces = if beside.is_some() { 2 } else { 1 };
+            let same = |unit: &Unit| unit.item.offer.id == issued.item && unit.pieces == pieces;
             let unit = self.units.iter().position(same);
             let Some(loaded) = self.kept(unit, &mut outputs, &issued.driver, released) else {
                 continue;
             };
             placed.extend(loaded.outputs.iter().flatten());
-            taken.insert(issued.driver.clone());
-            holding.drivers.push((issued.driver.clone(), loaded));
+            let kept = self.units.get(loaded.unit).map_or(1, |unit| unit.pieces);
+            let numbers = std::iter::once(issued.driver.clone()).chain(beside);
+            let numbers: Vec<String> = numbers.take(kept).collect();
+            taken.extend(numbers.iter().cloned());
+            holding.drivers.push((numbers, loaded));
         }
         holding.free = (0..self.demands.len())
             .filter(|demand| !placed.contains(demand))
             .collect();
         self.fill(&mut holding);
         holding
+    }
+
+    /// The unit that stood beside a driver for the cool channel of what is on it.
+    fn beside(&self, driver: &str) -> Option<String> {
+        let sections = self.record.runs.iter().flat_map(|run| &run.sections);
+        let mut own = sections.filter(|section| section.driver == driver);
+        own.find_map(|section| section.beside.clone())
     }
 
     fn job(&self) -> Job<'_> {

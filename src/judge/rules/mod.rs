@@ -25,6 +25,7 @@ pub mod driver_channel_current;
 pub mod driver_class2;
 pub mod driver_least_load;
 pub mod driver_load_share;
+pub mod driver_mains_voltage;
 pub mod driver_overload;
 pub mod driver_selv;
 pub mod driver_space;

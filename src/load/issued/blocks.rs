@@ -134,6 +134,8 @@ blocks! {
         cable: Written<Name>,
         /// Its driver; left out when there is none.
         driver: Option<Written<Name>>,
+        /// The unit on its cool channel, where two stand in for one driver.
+        beside: Option<Written<Name>>,
         /// Output of that driver.
         output: Written<Whole>,
         /// Places of its feeds.

@@ -71,6 +71,7 @@ fn section(block: &SectionBlock, desk: &mut Desk) -> Option<IssuedSection> {
         length: desk.one(&block.length)?,
         cable: desk.one(&block.cable)?,
         driver: desk.read(&block.driver).unwrap_or_default(),
+        beside: desk.read(&block.beside),
         output: desk.one(&block.output)?,
         feeds: values(&block.feeds, desk),
     })

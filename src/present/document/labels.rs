@@ -196,7 +196,7 @@ fn feed_cables(job: &Job) -> impl Iterator<Item = Label> + '_ {
             .find(|run| run.run.name == cable.run)?;
         let driver = match cable.driver.as_str() {
             "" => String::new(),
-            driver => format!("{driver} to "),
+            _ => format!("{} to ", cable.from()),
         };
         Some(Label {
             under: format!("{driver}{}", cable.run),

@@ -1,10 +1,11 @@
 //! The group and scene schedule: numbers on each loop, what each scene asks of each group, and the
 //! range of whites that controllers must be told.
 
+use super::cell::joined;
 use super::{Cell, Column, Part, Table, whites};
 use crate::allocate::allocated::{Loop, LoopGroup};
 use crate::model::run::Run;
-use crate::model::scene::{Scene, SceneSetting};
+use crate::model::scene::{Group, Scene, SceneSetting};
 use crate::present::job::Job;
 use crate::present::measured;
 use crate::quantity::figure::Unit;
@@ -84,7 +85,31 @@ fn scenes(job: &Job) -> Part {
          nearest that there is to the fade asked for."
             .to_owned(),
     );
+    part.notes.extend(
+        job.project
+            .groups
+            .iter()
+            .filter_map(|group| two_units(job, group)),
+    );
     part
+}
+
+/// Said of a group some of whose whites are dimmed by two single-channel units.
+fn two_units(job: &Job, group: &Group) -> Option<String> {
+    let drivers = job.sizing.drivers.iter();
+    let units: Vec<String> = drivers
+        .filter(|driver| driver.group.name == group.name)
+        .filter_map(|driver| Some((driver, driver.half.as_ref()?)))
+        .map(|(driver, half)| format!("{} {}", driver.number, half.white()))
+        .collect();
+    (!units.is_empty()).then(|| {
+        format!(
+            "{}: {} are single-channel units: they take no white from the bus. Give each the level \
+             at which the mix has the white asked for.",
+            group.title,
+            joined(units.iter().map(String::as_str))
+        )
+    })
 }
 
 /// What a scene sets on groups of this loop, by group number.
