@@ -214,18 +214,30 @@ fn the_room_of_the_last_loop_goes_without_a_new_controller() {
 fn a_driver_that_would_be_overloaded_is_changed_under_its_number() {
     let folder = demo(|text| text);
     issue(&folder, &[]);
-    let old = "strip: shelf-24-7, length: 2.7 m, group: stacks-high, cupboard: cupboard-b, to_start: 6.8 m";
-    let new = old.replace("2.7 m", "5 m");
-    edit(&folder, "project.yaml", old, &new);
-    let more =
-        "strip: shelf-24-7, length: 3.6 m, group: stacks-low, cupboard: cupboard-b, to_start: 5 m";
-    let more_new = more.replace("3.6 m", "5 m");
-    edit(&folder, "project.yaml", more, &more_new);
-    // Within one revision a move is a caution; a new one lists it.
-    let moved = changes(&issue(&folder, &["--replace"]));
-    for change in moved["list"].as_array().unwrap() {
-        let kind = change["kind"].as_str().unwrap();
-        assert!(["run", "feed cable", "driver"].contains(&kind), "{change}");
+    // 4.8 W/m on both rails: 66 W become 86 W, and the driver of 96 W may be given 81.6 W.
+    for rail in ["lower", "upper"] {
+        let old = format!("run: stair-rail-{rail}, room: stair, strip: stair-24-5, length: 6.2 m");
+        edit(
+            &folder,
+            "project.yaml",
+            &old,
+            &old.replace("6.2 m", "8.2 m"),
+        );
+    }
+    edit(&folder, "project.yaml", NEXT.0, NEXT.1);
+    let changes = changes(&issue(&folder, &[]));
+    let moved = listed(&changes);
+    assert!(moved.contains(&"moved driver D-11".to_owned()), "{moved:?}");
+    let list = changes["list"].as_array().unwrap();
+    let driver = list
+        .iter()
+        .find(|change| change["kind"] == "driver")
+        .unwrap();
+    let reason = driver["reason"].as_str().unwrap();
+    assert!(reason.contains("may be given 81.6 W"), "{reason}");
+    for change in &moved {
+        let kept = ["address", "place on a circuit", "driver output"];
+        assert!(!kept.iter().any(|kind| change.contains(kind)), "{change}");
     }
 }
 
