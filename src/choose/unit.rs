@@ -145,7 +145,7 @@ impl Unit {
 /// other suits. Tunable white wants
 /// gear for colour temperature; without any, two channels with two addresses stand in. A driver
 /// that the control bus doesn't reach is taken only when no other suits. With `pairs`, two
-/// single-channel units, one for each white, compete with these; see [`may_pair`].
+/// single-channel units, one for each white, compete with these; see `may_pair`.
 #[must_use]
 pub fn units(
     project: &Project,
