@@ -337,6 +337,15 @@ fn only_a_project_with_a_usable_revision_and_no_faults_is_issued() {
 }
 
 #[test]
+fn two_records_that_are_both_the_newest_are_not_chosen_between() {
+    let folder = demo(|text| text);
+    issue(&folder, &[]);
+    write(&folder, "issued-B2.yaml", &read(&folder, "issued-B.yaml"));
+    let said = error(&run(&folder, &["check", "project.yaml"]));
+    assert!(said.contains("are both issue 1 of this project"), "{said}");
+}
+
+#[test]
 fn the_record_of_another_project_is_left_aside_with_a_word() {
     let folder = demo(|text| text);
     issue(&folder, &[]);

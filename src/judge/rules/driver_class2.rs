@@ -70,6 +70,7 @@ mod tests {
         job.sizing.drivers.truncate(1);
         job.driver().output.voltage = Voltage::new::<volt>(volts);
         job.driver().output.power = Power::new::<watt>(watts);
+        job.driver().output.channels = 1;
         job.driver().safety = marks;
         job
     }
