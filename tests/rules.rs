@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 /// Rules that always have what they need, each with the reason.
-const NEVER_UNTOLD: [(&str, &str); 15] = [
+const NEVER_UNTOLD: &[(&str, &str)] = &[
     (
         "bus-device-count",
         "addresses are part of every catalogue item",
@@ -32,6 +32,11 @@ const NEVER_UNTOLD: [(&str, &str); 15] = [
         "driver-channel-count",
         "channels are part of every strip and driver",
     ),
+    (
+        "connector-count",
+        "sections, feeds and joints are the program's own count",
+    ),
+    ("cut-increment", "length and cut are always known"),
     ("driver-load-share", "load and rating are always known"),
     ("driver-overload", "load and rating are always known"),
     (

@@ -42,7 +42,7 @@ pub struct Checked {
 }
 
 impl Checked {
-    fn of(what: &'static str, found: f64, limit: &Limit<f64>, unit: Unit) -> Checked {
+    pub(super) fn of(what: &'static str, found: f64, limit: &Limit<f64>, unit: Unit) -> Checked {
         Checked {
             what,
             found: Figure::new(found, unit),
@@ -62,7 +62,7 @@ impl Checked {
         Checked::of(what, found.get::<percent>(), &limit, Unit::Percent)
     }
 
-    fn datasheet(what: &'static str, found: f64, most: f64, unit: Unit) -> Checked {
+    pub(super) fn datasheet(what: &'static str, found: f64, most: f64, unit: Unit) -> Checked {
         Checked::of(what, found, &at_most(most), unit)
     }
 

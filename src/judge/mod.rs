@@ -10,6 +10,7 @@ mod loops;
 mod remedy;
 pub mod rule;
 mod rules;
+mod untold;
 pub mod verdict;
 
 #[cfg(test)]
@@ -26,8 +27,19 @@ pub static RULES: &[&Rule] = &[
     &rules::colour_shift_along::RULE,
     &rules::feed_voltage_drop::RULE,
     &rules::strip_end_minimum_volts::RULE,
+    &rules::strip_run_length::RULE,
     &rules::strip_rail_current::RULE,
+    &rules::common_rail_worst_case::RULE,
+    &rules::connector_current::RULE,
+    &rules::strip_overvoltage::RULE,
+    &rules::strip_ambient::RULE,
+    &rules::profile_heat::RULE,
+    &rules::diffuser_pitch::RULE,
+    &rules::bend_radius::RULE,
+    &rules::connector_count::RULE,
+    &rules::light_beats_volts::RULE,
     &rules::strip_ip::RULE,
+    &rules::cut_increment::RULE,
     &rules::end_gap::RULE,
     &rules::reel_joint::RULE,
     &rules::driver_overload::RULE,
@@ -95,7 +107,7 @@ fn apply(rule: &Rule, evidence: &Evidence<'_>) -> Vec<Verdict> {
         let finding = Finding::not_here(evidence.project.heading.title.clone(), why);
         return vec![finding.into_verdict(rule.id, severity, "")];
     };
-    (rule.check)(evidence)
+    untold::once_each((rule.check)(evidence))
         .into_iter()
         .map(|finding| finding.into_verdict(rule.id, severity, source))
         .collect()

@@ -15,6 +15,7 @@ pub mod entries;
 pub mod extra;
 pub mod feed;
 pub mod file;
+pub mod flicker;
 pub mod format;
 pub mod heading;
 pub mod house_rules;
@@ -38,6 +39,7 @@ pub mod site;
 pub mod strip;
 pub mod strip_case;
 mod strip_case_keys;
+mod strip_detail;
 pub mod words;
 pub mod written;
 

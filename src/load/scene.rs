@@ -1,7 +1,7 @@
 //! Groups and scenes of a project.
 
 use super::desk::Desk;
-use super::measure::{FadeTime, Share, White};
+use super::measure::{FadeTime, LumensPerLength, Share, White};
 use super::nearest::hint;
 use super::plain::{Name, NewName, Text};
 use super::run::RunBlock;
@@ -50,6 +50,8 @@ struct SettingBlock {
     light: Option<Written<Share>>,
     /// White; stays as it is when left out.
     white: Option<Written<White>>,
+    /// Least light asked of each metre of its strip at that.
+    at_least: Option<Written<LumensPerLength>>,
 }
 
 /// The groups of a project: those of the file, then one for each run that names none.
@@ -146,11 +148,13 @@ pub fn read(blocks: &[SceneBlock], groups: &Groups, desk: &mut Desk) -> Vec<Scen
             let group = groups.find(&entry.key, &subject, desk);
             let light = desk.read(&entry.value.light);
             let white = desk.read(&entry.value.white);
+            let at_least = desk.read(&entry.value.at_least);
             if let (Some(group), Some(light)) = (group, light) {
                 settings.push(SceneSetting {
                     group,
                     light,
                     white,
+                    at_least,
                     place: desk.place(entry.key.at),
                 });
             }

@@ -1,5 +1,6 @@
 //! The rules, one file each.
 
+pub mod bend_radius;
 pub mod breaker_cable;
 pub mod breaker_spare;
 pub mod bus_current;
@@ -19,6 +20,11 @@ pub mod cable_termination;
 pub mod circuit_drop;
 pub mod circuit_load;
 pub mod colour_shift_along;
+pub mod common_rail_worst_case;
+pub mod connector_count;
+pub mod connector_current;
+pub mod cut_increment;
+pub mod diffuser_pitch;
 pub mod driver_ambient;
 pub mod driver_channel_count;
 pub mod driver_channel_current;
@@ -36,13 +42,18 @@ pub mod feed_voltage_drop;
 pub mod inrush_count;
 pub mod leakage_share;
 pub mod least_dim_level;
+pub mod light_beats_volts;
 pub mod outputs_not_paralleled;
 pub mod price_missing;
 pub mod price_stale;
+pub mod profile_heat;
 pub mod reel_joint;
+pub mod strip_ambient;
 pub mod strip_end_minimum_volts;
 pub mod strip_ip;
 pub mod strip_light_drop;
 pub mod strip_light_evenness;
+pub mod strip_overvoltage;
 pub mod strip_rail_current;
+pub mod strip_run_length;
 pub mod white_range;
