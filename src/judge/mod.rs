@@ -10,8 +10,10 @@ mod loops;
 mod remedy;
 pub mod rule;
 mod rules;
+mod settings;
 mod untold;
 pub mod verdict;
+mod views;
 
 #[cfg(test)]
 mod sample;
@@ -37,6 +39,8 @@ pub static RULES: &[&Rule] = &[
     &rules::diffuser_pitch::RULE,
     &rules::bend_radius::RULE,
     &rules::connector_count::RULE,
+    &rules::mixed_strip_in_view::RULE,
+    &rules::feed_polarity_three_core::RULE,
     &rules::light_beats_volts::RULE,
     &rules::strip_ip::RULE,
     &rules::cut_increment::RULE,
@@ -45,16 +49,23 @@ pub static RULES: &[&Rule] = &[
     &rules::driver_overload::RULE,
     &rules::driver_load_share::RULE,
     &rules::driver_least_load::RULE,
+    &rules::driver_total_power_both_whites::RULE,
     &rules::driver_channel_current::RULE,
     &rules::driver_voltage_match::RULE,
     &rules::driver_channel_count::RULE,
+    &rules::driver_common_polarity::RULE,
+    &rules::driver_dim_range::RULE,
+    &rules::driver_modulation::RULE,
     &rules::outputs_not_paralleled::RULE,
     &rules::driver_ambient::RULE,
     &rules::driver_space::RULE,
     &rules::driver_ventilation::RULE,
+    &rules::driver_access::RULE,
+    &rules::driver_distance::RULE,
     &rules::driver_selv::RULE,
     &rules::driver_wet_place::RULE,
     &rules::driver_class2::RULE,
+    &rules::driver_not_class2_wiring::RULE,
     &rules::cable_ampacity::RULE,
     &rules::cable_termination::RULE,
     &rules::cable_overload_protected::RULE,
@@ -70,7 +81,13 @@ pub static RULES: &[&Rule] = &[
     &rules::bus_scenes_used::RULE,
     &rules::bus_group_across_loops::RULE,
     &rules::white_range::RULE,
+    &rules::mirek_rounding::RULE,
+    &rules::mix_off_locus::RULE,
+    &rules::mix_flux::RULE,
+    &rules::bin_per_room::RULE,
+    &rules::white_balance_across_runs::RULE,
     &rules::least_dim_level::RULE,
+    &rules::fade_short::RULE,
     &rules::circuit_load::RULE,
     &rules::breaker_spare::RULE,
     &rules::inrush_count::RULE,
