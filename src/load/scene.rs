@@ -117,7 +117,14 @@ impl Groups {
         }
     }
 
-    fn find(&self, written: &Written<Name>, subject: &str, desk: &mut Desk) -> Option<Arc<Group>> {
+    /// The group of a name. `None` when there is none; then there is a complaint, begun with
+    /// `subject`.
+    pub fn find(
+        &self,
+        written: &Written<Name>,
+        subject: &str,
+        desk: &mut Desk,
+    ) -> Option<Arc<Group>> {
         let name = desk.one(written)?;
         let found = self.named(&name);
         if found.is_none() && !self.names.contains_key(&name) {

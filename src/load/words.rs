@@ -5,8 +5,9 @@ use super::written::{Reads, Unread};
 use crate::model::cable::{CableUse, Conductor, Insulation, WiringMethod};
 use crate::model::driver::{GearType, Mixing, Polarity, SafetyClass};
 use crate::model::extra::{Lid, Per};
+use crate::model::house_rule::{Measure, MeasuredOf};
 use crate::model::pricing::Rounding;
-use crate::model::project::{Measure, Severity, Topology};
+use crate::model::project::{Severity, Topology};
 use crate::model::site::PointKind;
 use crate::model::strip::{BendWay, LightSource, RatedFeed};
 use crate::norms::region::Region;
@@ -133,7 +134,8 @@ words! {
     Severity, "Severity", "a severity": [
         Severity::Fault, Severity::Caution, Severity::Note,
     ].map(|severity| (severity.name(), severity));
-    Measure, "Measure", "a measure": Measure::ALL.map(|(measure, word)| (word, measure));
+    Measure, "Measure", "a measure": Measure::ALL.map(|measure| (measure.name(), measure));
+    MeasuredOf, "RuleSubject", "what a rule can be about": MeasuredOf::ALL.map(|of| (of.name(), of));
     Rounding, "Rounding", "a way of rounding": [
         ("half up", Rounding::HalfUp), ("half even", Rounding::HalfEven),
     ];
