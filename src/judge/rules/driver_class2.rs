@@ -9,6 +9,7 @@ use crate::norms::limit::{Bound, Limit, Source};
 use crate::norms::nec_class_2;
 use crate::norms::region::Region;
 use crate::quantity::figure::{Figure, Unit};
+use uom::si::electric_potential::volt;
 use uom::si::power::watt;
 
 /// Class 2 outputs keep to the Class 2 limits.
@@ -55,6 +56,7 @@ fn of_driver(driver: &SizedDriver) -> Finding {
         source: Source::Published("NEC Chapter 9 Table 11(B)"),
     };
     Finding::measured(subject, found, &limit)
+        .working(|| format!("{found} at {:.0} V", item.output.voltage.get::<volt>()))
         .at(place)
         .remedy(|| "a driver of at most 100 VA per output".to_owned())
 }
@@ -64,7 +66,6 @@ mod tests {
     use super::*;
     use crate::judge::sample::Sample;
     use crate::quantity::{Power, Voltage};
-    use uom::si::electric_potential::volt;
 
     fn job(volts: f64, watts: f64, marks: Option<Vec<SafetyClass>>) -> Sample {
         let mut job = Sample::with("region: iec", "region: north-america");
