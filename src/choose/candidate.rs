@@ -238,6 +238,7 @@ impl<'a> Field<'a> {
             channels: Vec::new(),
             cable: Arc::clone(cable),
             ampacity: self.ampacity(candidate, cable),
+            longest_feed: Length::default(),
         });
         let sharing = candidate.sharing;
         let units = self.feeding.units.iter();

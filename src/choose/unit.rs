@@ -4,6 +4,7 @@ use super::cost;
 use super::derating::usable;
 use super::limits;
 use super::sized::Section;
+use super::suited;
 use crate::model::driver::{Driver, GearType, Mixing, SafetyClass};
 use crate::model::limits::Limits;
 use crate::model::project::Project;
@@ -141,8 +142,8 @@ impl Unit {
 /// that suit it best.
 ///
 /// A driver suits when its voltage is the strip's and it has channels enough. One that is known
-/// not to be safe in the region, or not to work at the voltage of the supply, is taken only when no
-/// other suits. Tunable white wants
+/// not to be safe in the region, not to work at the voltage of the supply, or not to suit the strip
+/// or its scenes, is taken only when no other suits. Tunable white wants
 /// gear for colour temperature; without any, two channels with two addresses stand in. A driver
 /// that the control bus doesn't reach is taken only when no other suits. With `pairs`, two
 /// single-channel units, one for each white, compete with these; see `may_pair`.
@@ -169,7 +170,9 @@ pub fn units(
     let runs = |driver: &Driver| limits::mains_voltage(driver, supply).is_none_or(|it| it.keeps);
     let rank = |driver: &Driver| {
         let matched = suits(driver, run.strip.voltage, channels)?;
-        Some((!(is_safe(driver, project.region) && runs(driver)), matched))
+        let unfit = suited::known_unfit(project, run, driver);
+        let safe = is_safe(driver, project.region) && runs(driver);
+        Some((!safe, unfit, matched))
     };
     let drivers = &project.catalogue.drivers;
     let best = drivers.iter().filter_map(|driver| rank(driver)).min();
@@ -183,7 +186,7 @@ pub fn units(
             may_pair(driver, run.strip.voltage, project.region) && runs(driver)
         };
         let may_pair: Vec<&Arc<Driver>> = drivers.iter().filter(may).collect();
-        let worse = best.is_some_and(|best| best > (false, Match::StandsIn));
+        let worse = best.is_some_and(|best| best > (false, false, Match::StandsIn));
         if worse && !may_pair.is_empty() {
             units.clear();
         }

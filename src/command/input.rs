@@ -20,6 +20,15 @@ pub struct Input {
 }
 
 impl Input {
+    /// The project of that path, starting from what was issued of it.
+    #[must_use]
+    pub fn of(project: &str) -> Input {
+        Input {
+            project: project.to_owned(),
+            afresh: false,
+        }
+    }
+
     /// Reads the project and works everything out. Warnings about the files are messages, and so
     /// is what the answer starts from when something was issued.
     ///

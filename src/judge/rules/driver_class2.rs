@@ -7,6 +7,7 @@ use crate::judge::rule::{Evidence, Rule, Subject};
 use crate::model::driver::SafetyClass;
 use crate::model::project::Severity;
 use crate::norms::region::Region;
+use uom::si::electric_potential::volt;
 
 /// Class 2 outputs keep to the Class 2 limits.
 pub static RULE: Rule = Rule {
@@ -40,19 +41,18 @@ fn of_driver(driver: &SizedDriver) -> Finding {
         return Finding::cannot_tell(subject, missing).at(place);
     };
     if !marks.contains(&SafetyClass::Class2) {
-        let missing = format!(
-            "driver `{}` is not Class 2: whether its feed cables are installed by the methods of \
-             NEC Chapter 3 (the installer)",
-            item.offer.id
-        );
-        return Finding::cannot_tell(subject, missing).at(place);
+        let why = format!("driver `{}` is not Class 2", item.offer.id);
+        return Finding::not_here(subject, why);
     }
     if driver.half.is_some() {
         return Finding::plain(subject, false)
             .at(place)
             .remedy(|| "a two-channel Class 2 driver: the pluses of two are joined".to_owned());
     }
-    Finding::checked(subject, &limits::class_2_power(item))
+    let power = limits::class_2_power(item);
+    let found = power.found;
+    Finding::checked(subject, &power)
+        .working(|| format!("{found} at {:.0} V", item.output.voltage.get::<volt>()))
         .at(place)
         .remedy(|| "a driver of at most 100 VA per output".to_owned())
 }
@@ -93,10 +93,11 @@ mod tests {
     #[test]
     fn cannot_tell_without_the_figure() {
         assert_eq!(job(24.0, 60.0, None).worst(&RULE), "cannot tell");
-        assert_eq!(
-            job(24.0, 200.0, Some(Vec::new())).worst(&RULE),
-            "cannot tell"
-        );
+    }
+
+    #[test]
+    fn what_is_not_class_2_is_another_rules() {
+        assert_eq!(job(24.0, 200.0, Some(Vec::new())).worst(&RULE), "not here");
     }
 
     #[test]

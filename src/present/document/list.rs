@@ -2,7 +2,8 @@
 
 use super::{
     Document, Part, TitleBlock, addresses, cables, changes, checks, circuits, cutting, drivers,
-    feet, labels, loops, materials, order, quote, room_scenes, runs, safety, scenes, summary,
+    feet, labels, loops, materials, order, quote, room_scenes, rules, runs, safety, scenes,
+    summary,
 };
 use crate::model::project::Project;
 use crate::norms::region::Region;
@@ -23,6 +24,8 @@ pub struct Listed {
     pub inside: bool,
     /// Whether only a job that was issued before has it.
     pub since_issue: bool,
+    /// Whether it is made only when it is asked for by name.
+    pub on_request: bool,
     /// Makes its parts.
     parts: fn(&Job) -> Vec<Part>,
 }
@@ -34,6 +37,7 @@ const fn wired(name: &'static str, title: &'static str, parts: fn(&Job) -> Vec<P
         wired_from: true,
         inside: false,
         since_issue: false,
+        on_request: false,
         parts,
     }
 }
@@ -50,6 +54,7 @@ const fn commercial(
         wired_from: false,
         inside,
         since_issue: false,
+        on_request: false,
         parts,
     }
 }
@@ -69,6 +74,11 @@ impl Listed {
         !self.since_issue || job.project.issued.record.is_some()
     }
 }
+/// Every rule on a sheet of its own: many sheets, made when they are asked for.
+const RULES_SHEETS: Listed = Listed {
+    on_request: true,
+    ..wired("rules", "Rules", rules::parts)
+};
 
 /// All documents, in the order in which they are bound.
 pub const DOCUMENTS: &[Listed] = &[
@@ -99,16 +109,25 @@ pub const DOCUMENTS: &[Listed] = &[
     )),
     commercial("materials", "Materials and cost", true, materials::parts),
     commercial("order-list", "Order list", true, order::parts),
+    RULES_SHEETS,
 ];
 
-/// Every document of a job.
+/// Every document of a job that is not made on request alone.
 #[must_use]
 pub fn all(job: &Job) -> Vec<Document> {
-    DOCUMENTS
+    let usual = DOCUMENTS
         .iter()
-        .filter(|listed| listed.is_made(job))
-        .map(|listed| document(listed, job))
-        .collect()
+        .filter(|listed| !listed.on_request && listed.is_made(job));
+    usual.map(|listed| document(listed, job)).collect()
+}
+
+/// The documents of those names, in the order in which they are bound.
+#[must_use]
+pub fn of_names(job: &Job, names: &[String]) -> Vec<Document> {
+    let wanted =
+        |listed: &&Listed| names.iter().any(|name| name == listed.name) && listed.is_made(job);
+    let listed = DOCUMENTS.iter().filter(wanted);
+    listed.map(|listed| document(listed, job)).collect()
 }
 
 /// The document of that name, if there is one.
@@ -132,7 +151,7 @@ fn document(listed: &Listed, job: &Job) -> Document {
         cautions: if listed.wired_from {
             cautions::on_sheets(job)
         } else {
-            Vec::new()
+            cautions::loosened(&job.project)
         },
     };
     match job.project.region {

@@ -19,6 +19,7 @@ mod materials;
 mod order;
 mod quote;
 mod room_scenes;
+mod rules;
 mod runs;
 mod safety;
 mod scenes;
@@ -29,7 +30,7 @@ mod verdicts;
 mod whites;
 
 pub(crate) use checks::bound_words;
-pub use list::{DOCUMENTS, Listed, all, named};
+pub use list::{DOCUMENTS, Listed, all, named, of_names};
 
 use crate::quantity::figure::{Figure, Unit};
 use rust_decimal::Decimal;
@@ -131,6 +132,8 @@ pub struct Part {
     pub name: &'static str,
     /// Heading; empty for none.
     pub heading: String,
+    /// Whether it begins on a sheet of its own.
+    pub new_sheet: bool,
     /// Paragraphs before the table.
     pub text: Vec<String>,
     /// The table, if any.
