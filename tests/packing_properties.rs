@@ -35,6 +35,7 @@ fn unit((watts, outputs, amperes, terminal, least, cents): Sheet) -> Unit {
     item.largest_terminal = Some(square_millimetres(SIZES[terminal]));
     item.least_load = Some(Ratio::new::<percent>(f64::from(least)));
     Unit {
+        pieces: 1,
         loadable: item.output.power * 0.85,
         current: item.output.current_per_channel,
         item: Arc::new(item),
@@ -52,8 +53,10 @@ fn demand((watts, size): (u32, usize)) -> Demand {
     Demand {
         power: Power::new::<watt>(f64::from(watts)),
         current: Current::new::<ampere>(f64::from(watts) / 24.0),
+        channels: vec![Current::new::<ampere>(f64::from(watts) / 24.0)],
         cable: Arc::new(cable),
         ampacity: None,
+        longest_feed: feedpoint::quantity::Length::default(),
     }
 }
 
@@ -61,7 +64,8 @@ fn sheets() -> impl Strategy<Value = Vec<Sheet>> {
     let sheet = (
         40_u32..260,
         1..4_usize,
-        2.0_f64..9.0,
+        // Packing counts whole milliamperes: no limit within one of what is asked.
+        (20_u32..90).prop_map(|tenths| f64::from(tenths) / 10.0),
         0..3_usize,
         0_u32..30,
         2000_u32..15000,

@@ -235,8 +235,10 @@ impl<'a> Field<'a> {
         let demand = cable.map(|cable| Demand {
             power,
             current: Current::default(),
+            channels: Vec::new(),
             cable: Arc::clone(cable),
             ampacity: self.ampacity(candidate, cable),
+            longest_feed: Length::default(),
         });
         let sharing = candidate.sharing;
         let units = self.feeding.units.iter();

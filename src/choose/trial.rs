@@ -1,10 +1,12 @@
 //! One arrangement with one cable, solved and held against every limit.
 
 use super::arrangement::{Arrangement, Piece};
+use super::driver::longest_feed;
 use super::feeding::Feeding;
 use super::figures;
 use super::limits::{self, Checked};
 use super::sized::{RunFigures, Section, SizedFeed, StateFigures};
+use super::suited;
 use super::unit::{Sharing, Unit};
 use crate::model::cable::Cable;
 use crate::quantity::number::real;
@@ -140,6 +142,7 @@ fn section_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec
     checks.push(limits::feed_drop(&feeding.limits, drop));
     let ampacity = feeding.ampacity(attempt.cable, attempt.way.feeds());
     checks.extend(limits::in_one_piece(&feeding.run.strip, section.length));
+    checks.extend(suited::section_length(&feeding.run.strip, section));
     for feed in &section.feeds {
         checks.extend(limits::feed_current(&feeding.run.strip, feed.current));
         checks.extend(limits::connector_current(
@@ -161,7 +164,7 @@ fn section_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec
 fn driver_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec<Checked> {
     let misses = |unit: &Unit| -> Vec<Checked> {
         let ambient = feeding.cupboard.ambient;
-        let load = limits::driver_load(&feeding.limits, &unit.item, ambient, section.power);
+        let load = limits::driver_load(&feeding.limits, &unit.item, ambient, unit.load(section));
         let most = section
             .channel_currents
             .iter()
@@ -170,9 +173,12 @@ fn driver_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec<
         let ampacity = feeding.ampacity(attempt.cable, attempt.way.feeds());
         [Some(load)]
             .into_iter()
-            .chain([ampacity.map(|ampacity| limits::cable_overload(&unit.item, ampacity))])
+            .chain([
+                ampacity.map(|ampacity| limits::cable_overload(&unit.item, unit.pieces, ampacity))
+            ])
             .chain([limits::output_current(&unit.item, most)])
             .chain([limits::terminal(&unit.item, attempt.cable)])
+            .chain([suited::feed_length(&unit.item, longest_feed(section))])
             .flatten()
             .collect()
     };
@@ -251,6 +257,7 @@ fn section(feeding: &Feeding, attempt: Attempt, piece: &Piece) -> Section {
         ladder,
         states,
         driver: String::new(),
+        beside: None,
         output: 0,
         joints: 0,
     }

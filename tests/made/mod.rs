@@ -8,20 +8,23 @@ use feedpoint::choose::sized::{
 use feedpoint::diagnostic::Place;
 use feedpoint::model::Choice;
 use feedpoint::model::bus::{BusSupply, ControlDevice, Controller, SupplyCurrent};
-use feedpoint::model::cable::{Cable, CableUse, Conductor, Insulation};
+use feedpoint::model::cable::{Cable, CableDetail, CableUse, Conductor, Insulation};
 use feedpoint::model::catalogue::Catalogue;
-use feedpoint::model::driver::{Driver, DriverBus, DriverMains, DriverOutput, GearType};
+use feedpoint::model::driver::{
+    Driver, DriverBus, DriverDetail, DriverMains, DriverOutput, GearType,
+};
 use feedpoint::model::extra::Profile;
 use feedpoint::model::limits::{Limits, RunLimits};
 use feedpoint::model::offer::{ItemKind, Offer, PriceStep, StockLength};
 use feedpoint::model::pricing::{Pricing, Rounding};
 use feedpoint::model::project::{
-    Breaker, CircuitSettings, Curve, DeviceSet, Heading, LoopSettings, Project, Supply, Topology,
+    Breaker, CircuitSettings, Curve, DeviceSet, Heading, Issued, LoopSettings, Project, Supply,
+    Topology,
 };
-use feedpoint::model::run::{FeedWish, Run};
+use feedpoint::model::run::{FeedWish, Run, RunDetail};
 use feedpoint::model::scene::Group;
 use feedpoint::model::site::{Point, PointKind, Route, Site};
-use feedpoint::model::strip::{Channel, Channels, LightSource, RailsKnown, Strip};
+use feedpoint::model::strip::{Channel, Channels, LightSource, RailsKnown, Strip, StripDetail};
 use feedpoint::norms::defaults;
 use feedpoint::norms::region::Region;
 use feedpoint::quantity::conductor::ConductorSize;
@@ -97,6 +100,7 @@ pub fn driver(id: &str) -> Driver {
             channels: 1,
             current_per_channel: Some(Current::new::<ampere>(5.0)),
             mixing: None,
+            joins_plus: None,
         },
         bus: Some(DriverBus {
             addresses: 1,
@@ -104,6 +108,7 @@ pub fn driver(id: &str) -> Driver {
             gear: GearType::Single,
         }),
         mains: DriverMains {
+            voltage: None,
             current: Some(Current::new::<ampere>(0.62)),
             most_per_b16: Some(12),
             earth_leakage: Some(milliamperes(0.7)),
@@ -117,6 +122,7 @@ pub fn driver(id: &str) -> Driver {
         least_level: None,
         safety: None,
         size: None,
+        detail: DriverDetail::default(),
     }
 }
 
@@ -130,6 +136,7 @@ pub fn cable(id: &str, usage: CableUse, mm2: f64, price: &str) -> Cable {
         insulation: Insulation::Thermoplastic70,
         most_current: None,
         drums: Vec::new(),
+        detail: CableDetail::default(),
     }
 }
 
@@ -190,6 +197,8 @@ pub fn point(index: usize, name: &str, kind: PointKind) -> Arc<Point> {
         ambient: None,
         space: None,
         sheds: None,
+        accessible: None,
+        place: None,
         index,
     })
 }
@@ -284,11 +293,14 @@ pub fn project(site: Site, groups: usize) -> Project {
             driver_load: defaults::driver_load(),
             circuit_drop: defaults::circuit_drop(Region::Iec),
             end_gap: defaults::end_gap(),
+            off_locus: defaults::off_locus(),
+            dim_to: None,
         },
         house_rules: Vec::new(),
         pricing: pricing(),
         exclusions: Vec::new(),
         assumptions: Vec::new(),
+        issued: Issued::default(),
     }
 }
 
@@ -324,6 +336,7 @@ pub fn sized_driver(
         usable: item.output.power,
         load_share: share(70.0),
         runs: Vec::new(),
+        half: None,
         rooms: rooms
             .iter()
             .map(|room| Arc::clone(&project.site.points[*room]))
@@ -374,6 +387,7 @@ pub fn strip(id: &str, reels: &[(f64, &str)], joints: bool) -> Strip {
         most_feed_current: None,
         least_voltage: None,
         joints,
+        detail: StripDetail::default(),
     }
 }
 
@@ -396,6 +410,8 @@ pub fn profile(id: &str, bars: &[(f64, &str)]) -> Profile {
         kerf: metres(0.003),
         most_power: None,
         longer_by: metres(0.010),
+        depth: None,
+        lid: None,
     }
 }
 
@@ -434,6 +450,7 @@ pub fn sized_run(
         accessible: None,
         wet: false,
         ambient: None,
+        detail: RunDetail::default(),
         limits: RunLimits::default(),
         place: place(),
         feed_place: place(),
@@ -451,6 +468,7 @@ pub fn sized_run(
             cost: None,
             runner_up: None,
             deciding_limit: None,
+            released: None,
         },
         unmet: None,
         cable_temperature: Temperature::new::<degree_celsius>(40.0),
@@ -476,6 +494,7 @@ fn section(start: Length, segments: usize, length: Length, cable: &Arc<Cable>) -
         power: Power::ZERO,
         channel_currents: Vec::new(),
         driver: "D-01".to_owned(),
+        beside: None,
         output: 1,
         joints: 0,
     }
@@ -522,6 +541,7 @@ pub fn feed_cable(number: usize, run: &str, item: &Arc<Cable>, length: f64) -> F
     FeedCable {
         number: format!("F-{number:03}"),
         driver: "D-01".to_owned(),
+        beside: None,
         run: run.to_owned(),
         section: 1,
         at: Length::ZERO,

@@ -16,7 +16,8 @@ use feedpoint::model::Choice;
 use feedpoint::model::catalogue::Catalogue;
 use feedpoint::model::pricing::{Pricing, Rounding, Tax, Uplift};
 use feedpoint::model::project::{
-    Breaker, CircuitSettings, Curve, DeviceSet, Heading, LoopSettings, Project, Supply, Topology,
+    Breaker, CircuitSettings, Curve, DeviceSet, Heading, Issued, LoopSettings, Project, Supply,
+    Topology,
 };
 use feedpoint::model::run::{FeedWish, Run};
 use feedpoint::model::scene::{Group, Scene, SceneSetting};
@@ -112,6 +113,8 @@ fn point(index: usize, name: &str, title: &str, kind: PointKind, hot: Option<f64
         ambient: hot.map(celsius),
         space: None,
         sheds: None,
+        accessible: None,
+        place: None,
         index,
     })
 }
@@ -221,6 +224,7 @@ fn project(region: Region, goods: &Goods) -> Project {
         pricing: pricing(),
         exclusions: vec!["making good".to_owned(), "builder's work".to_owned()],
         assumptions: Vec::new(),
+        issued: Issued::default(),
         site,
     }
 }
@@ -235,6 +239,8 @@ fn limits(region: Region) -> feedpoint::model::limits::Limits {
         driver_load: defaults::driver_load(),
         circuit_drop: defaults::circuit_drop(region),
         end_gap: defaults::end_gap(),
+        off_locus: defaults::off_locus(),
+        dim_to: None,
     }
 }
 
@@ -275,6 +281,7 @@ fn scenes(groups: &[Arc<Group>]) -> Vec<Scene> {
         group: Arc::clone(&groups[group]),
         light: pc(light),
         white: white.map(Temperature::new::<kelvin>),
+        at_least: None,
         place: place(45),
     };
     vec![
@@ -313,6 +320,7 @@ fn runs(site: &Site, groups: &[Arc<Group>], goods: &Goods) -> Vec<Arc<Run>> {
             accessible: Some(true),
             wet: room == 5,
             ambient: None,
+            detail: Default::default(),
             limits: Default::default(),
             place: place(line),
             feed_place: place(line),

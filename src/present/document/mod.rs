@@ -1,20 +1,25 @@
 //! A document as titled sections of typed cells. Builders, one file a document, fill it from the
 //! results; writers, one file a format beside this folder, show it.
 
+mod addresses;
 pub mod along;
 mod assumptions;
 mod cables;
 pub mod cell;
+pub mod changes;
 mod checks;
 mod circuits;
 mod cutting;
 mod drivers;
 mod feet;
+mod labels;
 mod list;
 mod loops;
 mod materials;
 mod order;
 mod quote;
+mod room_scenes;
+mod rules;
 mod runs;
 mod safety;
 mod scenes;
@@ -22,9 +27,10 @@ mod summary;
 pub mod table;
 pub mod tolerance;
 mod verdicts;
+mod whites;
 
 pub(crate) use checks::bound_words;
-pub use list::{DOCUMENTS, Listed, all, named};
+pub use list::{DOCUMENTS, Listed, all, named, of_names};
 
 use crate::quantity::figure::{Figure, Unit};
 use rust_decimal::Decimal;
@@ -126,6 +132,8 @@ pub struct Part {
     pub name: &'static str,
     /// Heading; empty for none.
     pub heading: String,
+    /// Whether it begins on a sheet of its own.
+    pub new_sheet: bool,
     /// Paragraphs before the table.
     pub text: Vec<String>,
     /// The table, if any.
