@@ -5,6 +5,7 @@
 
 pub mod along;
 pub mod check;
+pub mod compare;
 pub mod explain;
 pub mod init;
 pub mod input;
@@ -67,6 +68,8 @@ pub enum Command {
     Loops(loops::Args),
     /// Price a project: materials, labour, totals, assumptions, exclusions
     Quote(quote::Args),
+    /// Compare two projects: what was added, removed and moved, and what that costs
+    Compare(compare::Args),
     /// Write every document: PDF, SVG, CSV and JSON
     Report(report::Args),
     /// Explain a rule in full, or list the rules
@@ -147,6 +150,7 @@ pub fn run(cli: &Cli, out: &mut Output) -> Result<Outcome, Failure> {
         Command::Along(args) => along::run(args, out),
         Command::Loops(args) => loops::run(args, out),
         Command::Quote(args) => quote::run(args, out),
+        Command::Compare(args) => compare::run(args, out),
         Command::Report(args) => report::run(args, out),
         Command::Explain(args) => explain::run(args, out),
         Command::Schema(args) => schema::run(args, out),

@@ -7,6 +7,7 @@ mod cables;
 pub mod cell;
 mod checks;
 mod circuits;
+pub mod comparison;
 mod cutting;
 mod drivers;
 mod feet;
@@ -25,6 +26,7 @@ mod verdicts;
 
 pub(crate) use checks::bound_words;
 pub use list::{DOCUMENTS, Listed, all, named};
+pub(crate) use quote::unit as unit_of;
 
 use crate::quantity::figure::{Figure, Unit};
 use rust_decimal::Decimal;
