@@ -5,6 +5,7 @@
 
 pub mod along;
 pub mod check;
+pub mod compare;
 pub mod completions;
 pub mod explain;
 pub mod init;
@@ -83,6 +84,8 @@ pub enum Command {
     Loops(loops::Args),
     /// Price a project: materials, labour, totals, assumptions, exclusions
     Quote(quote::Args),
+    /// Compare two projects: what was added, removed and moved, and what that costs
+    Compare(compare::Args),
     /// Write every document: PDF, SVG, CSV and JSON
     Report(report::Args),
     /// Freeze the present answer as the issued record of this revision
@@ -169,6 +172,7 @@ pub fn run(cli: &Cli, out: &mut Output) -> Result<Outcome, Failure> {
         Command::Along(args) => along::run(args, out),
         Command::Loops(args) => loops::run(args, out),
         Command::Quote(args) => quote::run(args, out),
+        Command::Compare(args) => compare::run(args, out),
         Command::Report(args) => report::run(args, out),
         Command::Issue(args) => issue::run(args, out),
         Command::Explain(args) => explain::run(args, out),

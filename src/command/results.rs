@@ -43,10 +43,23 @@ impl Printing {
             .iter()
             .filter_map(|name| document::named(name, job))
             .collect();
+        self.print_documents(out, &documents, || object(job))
+    }
+
+    /// Prints these documents, or the JSON object that holds the same.
+    ///
+    /// # Errors
+    /// When standard output can't be written.
+    pub fn print_documents<T: Serialize>(
+        &self,
+        out: &mut Output,
+        documents: &[Document],
+        object: impl FnOnce() -> T,
+    ) -> Result<(), Failure> {
         match self.format {
-            Format::Table => out.result(&terminal::write(&documents, out.look)),
-            Format::Json => out.result(&json::text(&object(job)).map_err(Failure::saying)?),
-            Format::Csv => out.result(&tables(&documents)?),
+            Format::Table => out.result(&terminal::write(documents, out.look)),
+            Format::Json => out.result(&json::text(&object()).map_err(Failure::saying)?),
+            Format::Csv => out.result(&tables(documents)?),
         }
     }
 }

@@ -25,6 +25,8 @@ enum File {
     Catalogue,
     /// What commands print with --format json, and report.json
     Output,
+    /// What compare prints with --format json
+    Comparison,
 }
 
 /// Prints the schema.
@@ -36,6 +38,7 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
         File::Project => format!("{:#}\n", schema::project()),
         File::Catalogue => format!("{:#}\n", schema::catalogue()),
         File::Output => json::schema().map_err(Failure::saying)?,
+        File::Comparison => json::schema_of::<json::Comparison>().map_err(Failure::saying)?,
     };
     out.result(&text)?;
     Ok(Outcome::NothingBroken)

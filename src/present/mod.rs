@@ -4,6 +4,7 @@
 
 pub mod along;
 pub mod cautions;
+pub mod comparison;
 pub mod counts;
 pub mod csv;
 pub mod date;

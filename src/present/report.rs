@@ -6,6 +6,7 @@ use super::file_name::file_names;
 use super::job::Job;
 use super::json::{self, Report};
 use super::{csv, pdf, svg};
+use serde::Serialize;
 
 /// A file to be written.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -63,6 +64,30 @@ pub fn files(job: &Job, only: &[String]) -> Result<Vec<File>, ReportError> {
         files.extend(drawings(job));
     }
     push_tables(&mut files, &documents)?;
+    Ok(files)
+}
+
+/// The files of one document that stands for itself: PDF, a CSV file for each table, and the JSON
+/// object that holds the same.
+///
+/// # Errors
+/// When the document can't be made.
+pub fn document_files<T: Serialize>(
+    job: &Job,
+    document: &Document,
+    object: &T,
+) -> Result<Vec<File>, ReportError> {
+    let mut files = vec![
+        File {
+            name: format!("{}.pdf", document.name),
+            bytes: pdf_of(job, std::slice::from_ref(document))?,
+        },
+        File {
+            name: format!("{}.json", document.name),
+            bytes: json::text(object)?.into_bytes(),
+        },
+    ];
+    push_tables(&mut files, std::slice::from_ref(document))?;
     Ok(files)
 }
 

@@ -9,6 +9,7 @@ pub mod cell;
 pub mod changes;
 mod checks;
 mod circuits;
+pub mod comparison;
 mod cutting;
 mod drivers;
 mod feet;
@@ -31,6 +32,7 @@ mod whites;
 
 pub(crate) use checks::bound_words;
 pub use list::{DOCUMENTS, Listed, all, named, of_names};
+pub(crate) use quote::unit as unit_of;
 
 use crate::quantity::figure::{Figure, Unit};
 use rust_decimal::Decimal;

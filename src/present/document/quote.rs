@@ -157,7 +157,7 @@ fn line_row(job: &Job, line: &Line) -> Vec<Cell> {
 }
 
 /// The unit in which a line is counted.
-pub(super) fn unit(line: &Line) -> &'static str {
+pub(crate) fn unit(line: &Line) -> &'static str {
     use crate::model::offer::ItemKind;
     use crate::price::priced::Measured;
     match (line.measured, line.kind) {

@@ -7,6 +7,7 @@
 mod along;
 mod changes;
 mod check;
+mod comparison;
 mod driver;
 mod loops;
 mod order;
@@ -17,6 +18,7 @@ mod size;
 pub use along::{Along, Tolerance};
 pub use changes::{Changes, Issue};
 pub use check::{Check, Verdict};
+pub use comparison::Comparison;
 pub use loops::Loops;
 pub use order::Order;
 pub use project::Project;
@@ -82,7 +84,15 @@ pub fn text<T: Serialize>(object: &T) -> Result<String, serde_json::Error> {
 /// # Errors
 /// When it can't be serialised, which is a fault of this program.
 pub fn schema() -> Result<String, serde_json::Error> {
-    text(&schemars::schema_for!(Report))
+    schema_of::<Report>()
+}
+
+/// The JSON Schema of one object.
+///
+/// # Errors
+/// When it can't be serialised, which is a fault of this program.
+pub fn schema_of<T: JsonSchema>() -> Result<String, serde_json::Error> {
+    text(&schemars::schema_for!(T))
 }
 
 /// A number as it is written; `null` when it is not finite.
