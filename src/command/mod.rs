@@ -6,6 +6,7 @@
 pub mod along;
 pub mod check;
 pub mod explain;
+mod folder;
 pub mod init;
 pub mod input;
 pub mod loops;
@@ -67,7 +68,7 @@ pub enum Command {
     Loops(loops::Args),
     /// Price a project: materials, labour, totals, assumptions, exclusions
     Quote(quote::Args),
-    /// Write every document: PDF, SVG, CSV and JSON
+    /// Write every document: PDF, spreadsheet, web page, SVG, CSV and JSON
     Report(report::Args),
     /// Explain a rule in full, or list the rules
     Explain(explain::Args),

@@ -25,8 +25,11 @@ enum Piece {
     Block { block: Block, keep: bool },
     /// A part's heading, for the bookmarks.
     Heading { block: Block, text: String },
-    /// A table.
-    Table(table::Set),
+    /// A table, with the heading it has on every sheet that it goes on to.
+    Table {
+        set: table::Set,
+        continued: Option<Block>,
+    },
 }
 
 /// The room between title block and cautions.
@@ -38,6 +41,9 @@ struct Room {
 
 /// What a drawing leaves of the height for its heading and a line or two.
 const BESIDE_DRAWING: f64 = 40.0;
+
+/// A table that takes no more than this share of a sheet is not broken.
+const SHORT: f64 = 0.4;
 
 /// Sets a document.
 pub(super) fn sheets(document: &Document, paper: Paper, press: &mut Press) -> Vec<Sheet> {
@@ -124,9 +130,9 @@ fn push_part(
     }
     let mut notes = Notes::default();
     if let Some(it) = part.table.as_ref().filter(|it| !it.rows.is_empty()) {
-        pieces.push(Piece::Table(table::set(
-            it, document, press, &mut notes, size, room.width,
-        )));
+        let set = table::set(it, document, press, &mut notes, size, room.width);
+        let continued = continued_heading(part, press, room.width);
+        pieces.push(Piece::Table { set, continued });
         pieces.push(gap(3.0));
     }
     let lines: Vec<String> = notes.lines().collect();
@@ -135,6 +141,17 @@ fn push_part(
         pieces.push(Piece::Block { block, keep: false });
     }
     pieces.push(gap(12.0));
+}
+
+/// Rows on a later sheet must still say whose they are.
+fn continued_heading(part: &Part, press: &mut Press, room: f64) -> Option<Block> {
+    if part.heading.is_empty() {
+        return None;
+    }
+    let text = format!("{}, continued", part.heading);
+    let mut block = press.paragraph(Face::Bold, HEADING, &text, room, 0.0);
+    block.height += 2.0;
+    Some(block)
 }
 
 fn gap(height: f64) -> Piece {
@@ -215,7 +232,7 @@ impl Flow {
                 }
                 self.headings.push(text);
             }
-            Piece::Table(set) => self.put_table(set),
+            Piece::Table { set, continued } => self.put_table(set, continued.as_ref()),
         }
     }
 
@@ -246,9 +263,8 @@ impl Flow {
         self.y += block.height;
     }
 
-    fn put_table(&mut self, set: table::Set) {
-        let first = set.rows.first().map_or(0.0, |(_, block)| block.height);
-        self.release(set.head.height + first * 2.0);
+    fn put_table(&mut self, set: table::Set, continued: Option<&Block>) {
+        self.release(set.head.height + self.together(&set));
         self.put_here(set.head.clone());
         let mut group = None;
         let mut rows = set.rows.into_iter().peekable();
@@ -258,6 +274,9 @@ impl Flow {
             let together = if kind == RowKind::Group { next } else { 0.0 };
             if self.y + block.height + together > self.below && self.y > self.above {
                 self.next_sheet();
+                if let Some(heading) = continued {
+                    self.put_here(heading.clone());
+                }
                 self.put_here(set.head.clone());
                 if let (RowKind::Body, Some(group)) = (kind, &group) {
                     self.put_here(Block::clone(group));
@@ -267,6 +286,17 @@ impl Flow {
                 group = Some(block.clone());
             }
             self.put_here(block);
+        }
+    }
+
+    /// How much of a table stays together: all of a short one, two rows of a long one.
+    fn together(&self, set: &table::Set) -> f64 {
+        let rows = set.rows.iter().map(|(_, block)| block.height);
+        let all: f64 = rows.clone().sum();
+        if all <= SHORT * (self.below - self.above) {
+            all
+        } else {
+            rows.take(2).sum()
         }
     }
 
