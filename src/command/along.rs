@@ -3,15 +3,14 @@
 mod asked;
 mod scene;
 
+use super::folder::replace;
 use super::input::Input;
-use super::report::write_all;
 use super::results::{Format, tables};
 use super::tolerance::ToleranceFlags;
 use super::{Failure, Outcome, Output};
 use crate::present::along::Along;
 use crate::present::document::{Document, along::document};
 use crate::present::drawing::{layout, plot, run::drawing};
-use crate::present::report::File;
 use crate::present::{json, svg, terminal};
 use std::path::{Path, PathBuf};
 
@@ -110,5 +109,5 @@ fn write_drawing(along: &Along, path: &Path) -> Result<(), Failure> {
     };
     let sheet = layout::sheet(&drawing(along.job, along.shown()));
     let bytes = svg::write(&sheet).into_bytes();
-    write_all(folder, &[File { name, bytes }])
+    replace(folder, &name, &bytes)
 }

@@ -1,7 +1,7 @@
 //! `feedpoint compare`: two projects against each other, by price line, place and figure.
 
+use super::folder::{Folder, Manner};
 use super::input::Input;
-use super::report::write_all;
 use super::results::Printing;
 use super::{Failure, Outcome, Output};
 use crate::present::comparison::Comparison;
@@ -28,9 +28,12 @@ pub struct Args {
     new: String,
     #[command(flatten)]
     printing: Printing,
-    /// Also write the comparison as PDF, CSV and JSON to this folder, made when it is not there
+    /// Also write the comparison as PDF, spreadsheet, web page, CSV and JSON to this folder, made when it is not there
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
+    /// Overwrite files there that were changed by hand
+    #[arg(long, requires = "out")]
+    force: bool,
 }
 
 /// Compares the projects and prints what differs.
@@ -43,18 +46,21 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
                        the other";
         return Err(Failure::saying(message));
     }
-    let job = |project: &str, out: &mut Output| {
-        let project = project.to_owned();
-        Input { project }.job(out)
-    };
-    let old = job(&args.old, out)?;
-    let new = job(&args.new, out)?;
+    let old = Input::of(&args.old).job(out)?;
+    let new = Input::of(&args.new).job(out)?;
     let comparison = Comparison::of(&old, &new).map_err(Failure::saying)?;
     let document = document(&comparison);
     let object = json::Comparison::of(&comparison);
     if let Some(folder) = &args.out {
         let files = report::document_files(&new, &document, &object).map_err(Failure::saying)?;
-        write_all(folder, &files)?;
+        let mut kept = Folder::open(folder)?;
+        for file in &files {
+            kept.put(&file.name, &file.bytes)?;
+        }
+        kept.finish(Manner {
+            whole: false,
+            force: args.force,
+        })?;
         for file in &files {
             out.message(&format!("{}", folder.join(&file.name).display()));
         }

@@ -1,7 +1,7 @@
 //! `feedpoint issue`: freezes the present answer as the record of this revision.
 
+use super::folder::replace;
 use super::input::Input;
-use super::report::write_all;
 use super::results::Printing;
 use super::{Failure, Outcome, Output};
 use crate::judge::Counts;
@@ -12,7 +12,6 @@ use crate::present::counts::counted;
 use crate::present::issued::{record, same, text};
 use crate::present::job::Job;
 use crate::present::json::Issue;
-use crate::present::report::File;
 use std::path::Path;
 
 /// What to issue.
@@ -59,7 +58,7 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
                 new.number = known.number.max(new.number - 1);
             }
             let bytes = text(&new).into_bytes();
-            write_all(&folder, &[File { name, bytes }])?;
+            replace(&folder, &name, &bytes)?;
             (true, Outcome::by_faults(&job))
         }
     };

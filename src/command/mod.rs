@@ -8,6 +8,7 @@ pub mod check;
 pub mod compare;
 pub mod completions;
 pub mod explain;
+mod folder;
 pub mod init;
 pub mod input;
 pub mod issue;
@@ -86,7 +87,7 @@ pub enum Command {
     Quote(quote::Args),
     /// Compare two projects: what was added, removed and moved, and what that costs
     Compare(compare::Args),
-    /// Write every document: PDF, SVG, CSV and JSON
+    /// Write every document: PDF, spreadsheet, web page, SVG, CSV and JSON
     Report(report::Args),
     /// Freeze the present answer as the issued record of this revision
     Issue(issue::Args),

@@ -1,12 +1,16 @@
-//! Every document of a job as files, made in memory before any is written.
+//! Every document of a job as files, made one after the other.
 
-use super::document::{self, Document};
+use super::document::{self, Document, Part};
+use super::drawing::alone::{Surround, standing_alone};
+use super::drawing::sheet::Sheet;
 use super::drawing::{layout, run::drawing};
 use super::file_name::file_names;
 use super::job::Job;
 use super::json::{self, Report};
-use super::{csv, pdf, svg};
+use super::shown::block_line;
+use super::{csv, html, pdf, svg, xlsx};
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// A file to be written.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -26,49 +30,71 @@ pub enum ReportError {
     /// The results have no JSON form.
     #[error("the results can't be written as JSON")]
     Json(#[from] serde_json::Error),
+    /// The workbook can't be made.
+    #[error("the tables can't be written as a spreadsheet: {0}")]
+    Xlsx(#[from] rust_xlsxwriter::XlsxError),
     /// The PDF can't be made.
     #[error("the documents can't be written as PDF: {0}")]
     Pdf(#[from] pdf::PdfError),
 }
 
-/// The files of the documents named in `only`, or of the usual ones when it is empty: a PDF of what goes to
-/// site and customer, another of what shows costs, a CSV file for each table, and, with all
-/// documents, all results as JSON and a drawing of each run.
+/// Hands over one file after the other, so that no more than one need be held: of the whole job,
+/// one PDF, workbook and web page of what goes to site and customer and one of each of what shows
+/// costs, all results as JSON, a drawing of each run; of the documents named in `only` (the usual
+/// ones when it is empty), one PDF,
+/// workbook and web page each. Of both, a CSV file for each table and the drawings in them.
 ///
 /// # Errors
-/// When a document can't be made.
-pub fn files(job: &Job, only: &[String]) -> Result<Vec<File>, ReportError> {
+/// When a document can't be made, or what `take` returns.
+pub fn each<E: From<ReportError>>(
+    job: &Job,
+    only: &[String],
+    mut take: impl FnMut(File) -> Result<(), E>,
+) -> Result<(), E> {
     let documents = match only {
         [] => document::all(job),
         names => document::of_names(job, names),
     };
-    let mut files = Vec::new();
-    for (name, inside) in [("report.pdf", false), ("costs.pdf", true)] {
-        let bound: Vec<Document> = documents
-            .iter()
-            .filter(|it| it.inside == inside)
-            .cloned()
-            .collect();
-        if !bound.is_empty() {
-            files.push(File {
-                name: name.to_owned(),
-                bytes: pdf_of(job, &bound)?,
-            });
+    if only.is_empty() {
+        for (name, inside) in [("report", false), ("costs", true)] {
+            let of_kind = documents.iter().filter(|it| it.inside == inside);
+            let bound: Vec<Document> = of_kind.cloned().collect();
+            books(job, name, &bound, &mut take)?;
+        }
+        let text = json::text(&Report::of(job)).map_err(ReportError::from)?;
+        take(file("report.json", text.into_bytes()))?;
+        runs(job, &mut take)?;
+    } else {
+        for document in &documents {
+            books(
+                job,
+                document.name,
+                std::slice::from_ref(document),
+                &mut take,
+            )?;
         }
     }
-    if only.is_empty() {
-        files.push(File {
-            name: "report.json".to_owned(),
-            bytes: json::text(&Report::of(job))?.into_bytes(),
-        });
-        files.extend(drawings(job));
+    for document in &documents {
+        drawn_parts(document, &mut take)?;
     }
-    push_tables(&mut files, &documents)?;
+    tables(&documents, &mut take)
+}
+
+/// The files of [`each`], all at once.
+///
+/// # Errors
+/// When a document can't be made.
+pub fn files(job: &Job, only: &[String]) -> Result<Vec<File>, ReportError> {
+    let mut files = Vec::new();
+    each(job, only, |file| {
+        files.push(file);
+        Ok::<(), ReportError>(())
+    })?;
     Ok(files)
 }
 
-/// The files of one document that stands for itself: PDF, a CSV file for each table, and the JSON
-/// object that holds the same.
+/// The files of one document that stands for itself: in each format that people read, a CSV file
+/// for each table, and the JSON object that holds the same.
 ///
 /// # Errors
 /// When the document can't be made.
@@ -77,54 +103,96 @@ pub fn document_files<T: Serialize>(
     document: &Document,
     object: &T,
 ) -> Result<Vec<File>, ReportError> {
-    let mut files = vec![
-        File {
-            name: format!("{}.pdf", document.name),
-            bytes: pdf_of(job, std::slice::from_ref(document))?,
-        },
-        File {
-            name: format!("{}.json", document.name),
-            bytes: json::text(object)?.into_bytes(),
-        },
-    ];
-    push_tables(&mut files, std::slice::from_ref(document))?;
+    let mut files = Vec::new();
+    let mut take = |file| {
+        files.push(file);
+        Ok::<(), ReportError>(())
+    };
+    let documents = std::slice::from_ref(document);
+    books(job, document.name, documents, &mut take)?;
+    let object = json::text(object)?.into_bytes();
+    take(file(format!("{}.json", document.name), object))?;
+    tables(documents, &mut take)?;
     Ok(files)
 }
 
-/// A drawing of each run, named for it.
-fn drawings(job: &Job) -> Vec<File> {
-    let runs = &job.sizing.runs;
-    let names: Vec<&str> = runs.iter().map(|sized| sized.run.name.as_str()).collect();
-    let drawn = runs.iter().map(|sized| {
-        let sheet = layout::sheet(&drawing(job, sized));
-        svg::write(&sheet).into_bytes()
-    });
-    file_names("run", &names)
-        .into_iter()
-        .zip(drawn)
-        .map(|(name, bytes)| File {
-            name: format!("{name}.svg"),
-            bytes,
-        })
-        .collect()
+fn file(name: impl Into<String>, bytes: Vec<u8>) -> File {
+    File {
+        name: name.into(),
+        bytes,
+    }
 }
 
-fn pdf_of(job: &Job, documents: &[Document]) -> Result<Vec<u8>, ReportError> {
+/// The documents bound together, in each format that people read.
+fn books<E: From<ReportError>>(
+    job: &Job,
+    name: &str,
+    documents: &[Document],
+    take: &mut impl FnMut(File) -> Result<(), E>,
+) -> Result<(), E> {
+    if documents.is_empty() {
+        return Ok(());
+    }
     let heading = &job.project.heading;
+    let (title, date) = (&heading.title, heading.date);
     let paper = pdf::Paper::of(job.project.region);
-    Ok(pdf::write(&heading.title, documents, paper, heading.date)?)
+    let bytes = pdf::write(title, documents, paper, date).map_err(ReportError::from)?;
+    take(file(format!("{name}.pdf"), bytes))?;
+    let bytes = xlsx::write(title, documents, paper, date).map_err(ReportError::from)?;
+    take(file(format!("{name}.xlsx"), bytes))?;
+    let text = html::write(title, documents, paper);
+    take(file(format!("{name}.html"), text.into_bytes()))
+}
+
+/// A drawing of each run, named for it.
+fn runs<E>(job: &Job, take: &mut impl FnMut(File) -> Result<(), E>) -> Result<(), E> {
+    let runs = &job.sizing.runs;
+    let names: Vec<&str> = runs.iter().map(|sized| sized.run.name.as_str()).collect();
+    for (name, sized) in file_names("run", &names).into_iter().zip(runs) {
+        let sheet = layout::sheet(&drawing(job, sized));
+        take(file(format!("{name}.svg"), svg::write(&sheet).into_bytes()))?;
+    }
+    Ok(())
+}
+
+/// The drawings in a document's parts, each named for its part and that part's heading.
+fn drawn_parts<E>(
+    document: &Document,
+    take: &mut impl FnMut(File) -> Result<(), E>,
+) -> Result<(), E> {
+    let parts = document.parts.iter();
+    let drawn: Vec<(&Part, &Sheet)> = parts
+        .filter_map(|part| part.drawing.as_ref().map(|sheet| (part, sheet)))
+        .collect();
+    let kinds: BTreeSet<&str> = drawn.iter().map(|(part, _)| part.name).collect();
+    for kind in kinds {
+        let of_kind = drawn.iter().filter(|(part, _)| part.name == kind);
+        let of_kind: Vec<_> = of_kind.collect();
+        let headings: Vec<&str> = of_kind.iter().map(|(it, _)| it.heading.as_str()).collect();
+        for (name, (part, sheet)) in file_names(kind, &headings).into_iter().zip(of_kind) {
+            let surround = Surround {
+                title: &part.heading,
+                lines: &[&block_line(document), &document.title],
+                cautions: &document.cautions,
+            };
+            let sheet = standing_alone((*sheet).clone(), &surround);
+            take(file(format!("{name}.svg"), svg::write(&sheet).into_bytes()))?;
+        }
+    }
+    Ok(())
 }
 
 /// A table that stands in two documents, such as the assumptions, is one file.
-fn push_tables(files: &mut Vec<File>, documents: &[Document]) -> Result<(), ReportError> {
+fn tables<E: From<ReportError>>(
+    documents: &[Document],
+    take: &mut impl FnMut(File) -> Result<(), E>,
+) -> Result<(), E> {
+    let mut made: BTreeSet<&str> = BTreeSet::new();
     for document in documents {
-        for table in csv::files(document)? {
-            let name = format!("{}.csv", table.name);
-            if !files.iter().any(|file| file.name == name) {
-                files.push(File {
-                    name,
-                    bytes: table.text.into_bytes(),
-                });
+        for table in csv::files(document).map_err(ReportError::from)? {
+            if made.insert(table.name) {
+                let name = format!("{}.csv", table.name);
+                take(file(name, table.text.into_bytes()))?;
             }
         }
     }

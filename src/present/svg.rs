@@ -7,24 +7,32 @@ use super::printable::REPLACEMENT;
 /// The sheet as one SVG file.
 #[must_use]
 pub fn write(sheet: &Sheet) -> String {
+    format!(
+        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{}",
+        element(sheet)
+    )
+}
+
+/// The sheet as an element that can stand in a file of another kind.
+#[must_use]
+pub fn element(sheet: &Sheet) -> String {
     let (width, height) = (number(sheet.width), number(sheet.height));
     let mut out = format!(
-        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
-         <svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" \
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" \
          viewBox=\"0 0 {width} {height}\" font-family=\"sans-serif\" stroke-linejoin=\"round\">\n\
          <title>{}</title>\n\
          <rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n",
         escaped(&sheet.title)
     );
     for shape in &sheet.shapes {
-        out.push_str(&element(shape));
+        out.push_str(&drawn(shape));
         out.push('\n');
     }
     out.push_str("</svg>\n");
     out
 }
 
-fn element(shape: &Shape) -> String {
+fn drawn(shape: &Shape) -> String {
     match shape {
         Shape::Path { points, stroke } => {
             let points: Vec<String> = points

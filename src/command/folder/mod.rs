@@ -1,0 +1,229 @@
+//! Writing files into a folder: all of them or none, and none over what someone has changed by
+//! hand.
+
+mod manifest;
+mod place;
+
+use super::Failure;
+use manifest::{Digest, MANIFEST, Manifest};
+use place::{Change, Trouble};
+use std::io::{ErrorKind, Write};
+use std::path::{Path, PathBuf};
+use tempfile::TempPath;
+
+/// Files named in one message at most.
+const MOST_NAMED: usize = 8;
+
+/// A folder into which files are being written. Until [`Folder::finish`] they stand aside, under
+/// other names, and go when this does.
+pub(super) struct Folder {
+    path: PathBuf,
+    made_here: bool,
+    aside: Vec<Aside>,
+}
+
+/// A file that waits for its name.
+struct Aside {
+    name: String,
+    path: TempPath,
+    digest: Digest,
+}
+
+/// How the files are to take their places.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Manner {
+    /// Whether they are everything that the folder should hold, so that what an earlier writing
+    /// left beside them is stale.
+    pub whole: bool,
+    /// Whether files that were changed by hand are overwritten.
+    pub force: bool,
+}
+
+/// What happened to files other than those written.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub(super) struct Swept {
+    /// Stale files that were removed.
+    pub removed: Vec<String>,
+    /// Stale files that were left, since someone has changed them.
+    pub kept: Vec<String>,
+}
+
+impl Folder {
+    /// Opens the folder, made when it is not there.
+    pub(super) fn open(path: &Path) -> Result<Folder, Failure> {
+        let made_here = !path.exists();
+        let folder = Folder {
+            path: path.to_path_buf(),
+            made_here,
+            aside: Vec::new(),
+        };
+        std::fs::create_dir_all(path).map_err(|error| failed(&(path.to_path_buf(), error)))?;
+        Ok(folder)
+    }
+
+    /// Writes a file aside.
+    pub(super) fn put(&mut self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
+        let path = self.path.join(name);
+        if path.is_dir() {
+            let error = ErrorKind::IsADirectory.into();
+            return Err(failed(&(path, error)));
+        }
+        let aside = write_aside(&self.path, bytes).map_err(|error| failed(&(path, error)))?;
+        self.aside.push(Aside {
+            name: name.to_owned(),
+            path: aside,
+            digest: Digest::of(bytes),
+        });
+        Ok(())
+    }
+
+    /// Gives all files their names, or none; notes what was written, so that a change by hand is
+    /// seen the next time.
+    pub(super) fn finish(mut self, manner: Manner) -> Result<Swept, Failure> {
+        let before = Manifest::read(&self.path).or_else(|failure| {
+            if manner.force {
+                Ok(Manifest::default())
+            } else {
+                Err(failure)
+            }
+        })?;
+        let changed = self.changed_by_hand(&before)?;
+        if !changed.is_empty() && !manner.force {
+            return Err(refusal(&self.path, &changed));
+        }
+        let mut after = Manifest::default();
+        for aside in &self.aside {
+            after.insert(&aside.name, aside.digest);
+        }
+        let (swept, gone) = self.sweep(&before, &mut after, manner.whole)?;
+        // While files change places, both what was and what will be are ours.
+        self.put(MANIFEST, before.with(&after).text().as_bytes())?;
+        let both = self.aside.pop();
+        self.put(MANIFEST, after.text().as_bytes())?;
+        let last = self.aside.pop();
+        let mut changes: Vec<Change> = Vec::new();
+        changes.extend(both.map(|it| Change::to(it.name, it.path)));
+        let waiting = std::mem::take(&mut self.aside);
+        changes.extend(waiting.into_iter().map(|it| Change::to(it.name, it.path)));
+        changes.extend(gone.into_iter().map(Change::removal));
+        changes.extend(last.map(|it| Change::to(it.name, it.path)));
+        place::make(&self.path, changes).map_err(|trouble| failed(&trouble))?;
+        self.made_here = false;
+        Ok(swept)
+    }
+
+    /// Files that are in the way of other contents and are not as an earlier writing left them.
+    fn changed_by_hand(&self, before: &Manifest) -> Result<Vec<String>, Failure> {
+        let mut changed = Vec::new();
+        for aside in &self.aside {
+            let found = self.digest_of(&aside.name)?;
+            let ours = |found: &Digest| *found == aside.digest || before.has(&aside.name, *found);
+            if found.is_some_and(|found| !ours(&found)) {
+                changed.push(aside.name.clone());
+            }
+        }
+        Ok(changed)
+    }
+
+    /// What of an earlier writing is stale. What stays ours is noted in `after`.
+    fn sweep(
+        &self,
+        before: &Manifest,
+        after: &mut Manifest,
+        whole: bool,
+    ) -> Result<(Swept, Vec<String>), Failure> {
+        let mut swept = Swept::default();
+        for (name, digests) in before.others(after) {
+            if !whole {
+                for digest in digests {
+                    after.insert(&name, digest);
+                }
+                continue;
+            }
+            match self.digest_of(&name)? {
+                Some(found) if before.has(&name, found) => swept.removed.push(name),
+                Some(_) => swept.kept.push(name),
+                None => {}
+            }
+        }
+        let gone = swept.removed.clone();
+        Ok((swept, gone))
+    }
+
+    /// Of the file of that name as it stands; `None` when there is none.
+    fn digest_of(&self, name: &str) -> Result<Option<Digest>, Failure> {
+        let path = self.path.join(name);
+        match std::fs::read(&path) {
+            Ok(bytes) => Ok(Some(Digest::of(&bytes))),
+            Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
+            Err(error) => Err(failed(&(path, error))),
+        }
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        self.aside.clear();
+        if self.made_here {
+            // Only succeeds when nothing is in it.
+            let _ = std::fs::remove_dir(&self.path);
+        }
+    }
+}
+
+/// Writes one file that the user named, over one that is there.
+pub(super) fn replace(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), Failure> {
+    let mut into = Folder::open(folder)?;
+    into.put(name, bytes)?;
+    let aside = std::mem::take(&mut into.aside);
+    let changes = aside.into_iter().map(|it| Change::to(it.name, it.path));
+    place::make(folder, changes.collect()).map_err(|trouble| failed(&trouble))?;
+    into.made_here = false;
+    Ok(())
+}
+
+fn failed((path, error): &Trouble) -> Failure {
+    Failure::saying(format!(
+        "can't write {}: {error}; no document was changed",
+        path.display()
+    ))
+}
+
+fn refusal(folder: &Path, changed: &[String]) -> Failure {
+    let named = changed.iter().take(MOST_NAMED);
+    let named: Vec<String> = named
+        .map(|name| folder.join(name).display().to_string())
+        .collect();
+    let more = match changed.len().saturating_sub(MOST_NAMED) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    Failure::saying(format!(
+        "not as this program wrote it, so changed by hand or from elsewhere: {}{more}; no document \
+         was changed: move it away, write to another folder (--out), or overwrite it (--force)",
+        named.join(", ")
+    ))
+}
+
+fn write_aside(folder: &Path, bytes: &[u8]) -> std::io::Result<TempPath> {
+    let mut aside = readable(&mut tempfile::Builder::new())
+        .prefix(".feedpoint-")
+        .tempfile_in(folder)?;
+    aside.write_all(bytes)?;
+    aside.flush()?;
+    // Closed: a report may have more files than a process may hold open.
+    Ok(aside.into_temp_path())
+}
+
+/// Files get the permissions that any new file has, not those of a private scratch file.
+fn readable<'a, 'b, 'c>(
+    builder: &'c mut tempfile::Builder<'a, 'b>,
+) -> &'c mut tempfile::Builder<'a, 'b> {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        builder.permissions(std::fs::Permissions::from_mode(0o666))
+    }
+    #[cfg(not(unix))]
+    builder
+}

@@ -1,0 +1,44 @@
+//! Text in which nothing is markup.
+
+use crate::present::printable::printable;
+
+/// Text as it may stand in an element or between an attribute's double quotes.
+pub(super) fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in printable(text).chars() {
+        match c {
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '&' => out.push_str("&amp;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            _ => out.push(c),
+        }
+    }
+    out
+}
+
+/// An element with text in it, on a line of its own.
+pub(super) fn push_element(out: &mut String, name: &str, class: &str, text: &str) {
+    let class = if class.is_empty() {
+        String::new()
+    } else {
+        format!(" class=\"{class}\"")
+    };
+    out.push_str(&format!("<{name}{class}>{}</{name}>\n", escaped(text)));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_in_a_text_becomes_markup() {
+        let mut out = String::new();
+        push_element(&mut out, "p", "", "<b onclick='x'>&\"\u{202e}\u{1b}");
+        assert_eq!(
+            out,
+            "<p>&lt;b onclick=&#39;x&#39;&gt;&amp;&quot;\u{FFFD}\u{FFFD}</p>\n"
+        );
+    }
+}
