@@ -2,7 +2,7 @@
 
 use super::{
     Document, Part, TitleBlock, cables, checks, circuits, cutting, drivers, feet, loops, materials,
-    order, quote, runs, safety, scenes, summary,
+    order, quote, runs, safety, scenes, site_tests, summary,
 };
 use crate::model::project::Project;
 use crate::norms::region::Region;
@@ -61,6 +61,7 @@ pub const DOCUMENTS: &[Listed] = &[
     wired("circuit-schedule", "Circuit schedule", circuits::parts),
     wired("scene-schedule", "Group and scene schedule", scenes::parts),
     wired("cutting-list", "Cutting list", cutting::parts),
+    wired("test-sheet", "Test sheet", site_tests::parts),
     wired("cautions", "Cautions", safety::parts),
     commercial("quote", "Quotation", false, quote::parts),
     commercial("materials", "Materials and cost", true, materials::parts),

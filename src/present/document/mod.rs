@@ -18,6 +18,7 @@ mod quote;
 mod runs;
 mod safety;
 mod scenes;
+pub mod site_tests;
 mod summary;
 pub mod table;
 pub mod tolerance;
