@@ -6,6 +6,7 @@ use feedpoint::norms::region::Region;
 use feedpoint::present::document::{
     self, Cell, Column, Document, Part, RowKind, Showing, Table, TitleBlock,
 };
+use feedpoint::present::drawing::{layout, run};
 use feedpoint::present::{pdf, report};
 use std::collections::BTreeSet;
 
@@ -293,4 +294,25 @@ fn a_report_has_each_file_once_under_a_plain_name() {
         "loop-cable.csv",
     ];
     assert_eq!(names, expected);
+}
+
+#[test]
+fn a_drawing_stands_whole_between_title_block_and_cautions() {
+    let job = sample::job();
+    let sized = &job.sizing.runs[0];
+    let sheet = layout::bare(&run::drawing(&job, sized));
+    let labels: Vec<String> = sheet.labels().map(|label| label.text.clone()).collect();
+    let mut document = long_document(Vec::new());
+    document.parts = vec![Part::drawing("drawing", "A drawing", sheet)];
+    let bytes = bytes_of(document);
+    if let Some(path) = std::env::var_os("FEEDPOINT_LOOK") {
+        std::fs::write(path, &bytes).expect("a file to look at");
+    }
+    let sheets = sheets(&bytes);
+    assert_eq!(sheets.len(), 1);
+    let printed = dense(&sheets[0]);
+    for label in labels.iter().filter(|label| label.is_ascii()) {
+        assert!(printed.contains(&dense(label)), "{label} in {printed}");
+    }
+    assert!(printed.ends_with("Provedead."), "{printed}");
 }

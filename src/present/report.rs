@@ -1,10 +1,13 @@
 //! Every document of a job as files, made in memory before any is written.
 
-use super::document::{self, Document};
+use super::document::{self, Document, Part};
+use super::drawing::alone::{Surround, standing_alone};
+use super::drawing::sheet::Sheet;
 use super::drawing::{layout, run::drawing};
 use super::file_name::file_names;
 use super::job::Job;
 use super::json::{self, Report};
+use super::shown::block_line;
 use super::{csv, pdf, svg};
 
 /// A file to be written.
@@ -60,8 +63,42 @@ pub fn files(job: &Job, only: &[String]) -> Result<Vec<File>, ReportError> {
         });
         files.extend(drawings(job));
     }
+    files.extend(documents.iter().flat_map(drawn_parts));
     push_tables(&mut files, &documents)?;
     Ok(files)
+}
+
+/// The drawings in a document's parts, each named for its part.
+fn drawn_parts(document: &Document) -> Vec<File> {
+    let parts = document.parts.iter();
+    let drawn: Vec<(&Part, &Sheet)> = parts
+        .filter_map(|part| part.drawing.as_ref().map(|it| (part, it)))
+        .collect();
+    let mut files = Vec::new();
+    let mut begun: Vec<&str> = Vec::new();
+    for (part, _) in &drawn {
+        if begun.contains(&part.name) {
+            continue;
+        }
+        begun.push(part.name);
+        let of_name: Vec<_> = drawn
+            .iter()
+            .filter(|(it, _)| it.name == part.name)
+            .collect();
+        let headings: Vec<&str> = of_name.iter().map(|(it, _)| it.heading.as_str()).collect();
+        for (name, (part, sheet)) in file_names(part.name, &headings).into_iter().zip(of_name) {
+            let surround = Surround {
+                title: &part.heading,
+                lines: &[&block_line(document), &document.title],
+                cautions: &document.cautions,
+            };
+            files.push(File {
+                name: format!("{name}.svg"),
+                bytes: svg::write(&standing_alone((*sheet).clone(), &surround)).into_bytes(),
+            });
+        }
+    }
+    files
 }
 
 /// A drawing of each run, named for it.

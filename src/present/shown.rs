@@ -98,7 +98,7 @@ pub fn is_empty(part: &Part) -> bool {
         .table
         .as_ref()
         .is_none_or(|table| table.rows.is_empty());
-    no_rows && part.text.is_empty() && part.notes.is_empty()
+    no_rows && part.drawing.is_none() && part.text.is_empty() && part.notes.is_empty()
 }
 
 /// The title block in one line: `Millrace Library, ML-014, revision B, 20 Nov 2026`.

@@ -27,6 +27,7 @@ mod verdicts;
 pub(crate) use checks::bound_words;
 pub use list::{DOCUMENTS, Listed, all, named};
 
+use crate::present::drawing::sheet::Sheet;
 use crate::quantity::figure::{Figure, Unit};
 use rust_decimal::Decimal;
 
@@ -131,6 +132,8 @@ pub struct Part {
     pub text: Vec<String>,
     /// The table, if any.
     pub table: Option<Table>,
+    /// A drawing before the table, bare: the sheet that it stands on has title block and cautions.
+    pub drawing: Option<Sheet>,
     /// Notes after the table.
     pub notes: Vec<String>,
     /// For rows of long text: how many leading cells head the block of lines that the terminal

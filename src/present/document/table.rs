@@ -1,6 +1,7 @@
 //! Making columns, tables and parts.
 
 use super::{Align, Cell, Column, Part, Row, RowKind, Showing, Table};
+use crate::present::drawing::sheet::Sheet;
 use crate::quantity::figure::Unit;
 
 impl Column {
@@ -127,6 +128,17 @@ impl Part {
             name,
             heading: heading.into(),
             table: Some(table),
+            ..Part::default()
+        }
+    }
+
+    /// A part with a drawing. Parts with drawings are named as the drawing's file begins.
+    #[must_use]
+    pub fn drawing(name: &'static str, heading: impl Into<String>, drawing: Sheet) -> Part {
+        Part {
+            name,
+            heading: heading.into(),
+            drawing: Some(drawing),
             ..Part::default()
         }
     }

@@ -1,12 +1,11 @@
 //! A drawing put on a sheet: title, strip to scale, a chart under another on the same distance
 //! axis, cautions. Every label gets room of its own, whatever the length and however many feeds.
 
+use super::alone::{Surround, standing_alone};
 use super::scale::Scale;
-use super::sheet::{Bounds, Fill, Sheet, Stroke, clipped, text_width};
+use super::sheet::{Fill, Sheet, Stroke, text_width};
 use super::stack::{rows, stack};
 use super::{Chart, Drawing, Mark, MarkKind, strip};
-use crate::present::printable::printable;
-use crate::present::wrap::wrap;
 use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
 
@@ -35,17 +34,29 @@ pub(super) fn across(drawing: &Drawing, at_m: f64) -> f64 {
     LEFT + (RIGHT - LEFT) * (at_m / drawing.length_m).clamp(0.0, 1.0)
 }
 
-/// The sheet of a drawing.
+/// The sheet of a drawing that stands alone, with its title and its cautions.
 #[must_use]
 pub fn sheet(drawing: &Drawing) -> Sheet {
+    let surround = Surround {
+        title: &drawing.name,
+        lines: &[&drawing.block, &drawing.about],
+        cautions: &drawing.cautions,
+    };
+    let mut sheet = standing_alone(bare(drawing), &surround);
+    sheet.title = format!("Run {}, {}", drawing.name, drawing.block);
+    sheet
+}
+
+/// The same without title and cautions, for a sheet that has its own.
+#[must_use]
+pub fn bare(drawing: &Drawing) -> Sheet {
     let mut sheet = Sheet {
-        title: format!("Run {}, {}", drawing.name, drawing.block),
+        title: drawing.name.clone(),
         width: WIDTH,
         height: 0.0,
         shapes: Vec::new(),
     };
-    let mut top = title(&mut sheet, drawing);
-    top = strip::draw(&mut sheet, drawing, top + 10.0);
+    let mut top = strip::draw(&mut sheet, drawing, 2.0);
     if drawing.charts.is_empty() {
         let why = "No working point: fed like this, the strip draws more than its rails and cables can carry.";
         sheet.text((LEFT, top + 20.0), LETTERS, why);
@@ -54,21 +65,8 @@ pub fn sheet(drawing: &Drawing) -> Sheet {
     for each in &drawing.charts {
         top = chart(&mut sheet, drawing, each, top + 16.0);
     }
-    top = cautions(&mut sheet, &drawing.cautions, top + 18.0);
-    sheet.height = top + EDGE;
+    sheet.height = top + 4.0;
     sheet
-}
-
-fn title(sheet: &mut Sheet, drawing: &Drawing) -> f64 {
-    let room = WIDTH - 2.0 * EDGE;
-    let name = clipped(&printable(&drawing.name), 18.0, true, room);
-    sheet.bold((EDGE, 38.0), 18.0, name);
-    for (y, text) in [(58.0, &drawing.block), (74.0, &drawing.about)] {
-        let text = clipped(&printable(text), 12.0, false, room);
-        sheet.text((EDGE, y), 12.0, text);
-    }
-    sheet.line((EDGE, 84.0), (WIDTH - EDGE, 84.0), Stroke::Plain);
-    84.0
 }
 
 /// A chart, its values in rows of their own above the plot.
@@ -216,26 +214,4 @@ impl Plot {
         }
         bottom + 20.0
     }
-}
-
-/// The cautions in a frame.
-fn cautions(sheet: &mut Sheet, cautions: &[String], top: f64) -> f64 {
-    let room = WIDTH - 2.0 * EDGE - 20.0;
-    let width = |text: &str| text_width(text, LETTERS, false);
-    let mut y = top + 18.0;
-    sheet.bold((EDGE + 10.0, y), LETTERS, "Cautions");
-    for caution in cautions {
-        for line in wrap(&printable(caution), room, &width) {
-            y += LINE;
-            sheet.text((EDGE + 10.0, y), LETTERS, line);
-        }
-    }
-    let frame = Bounds {
-        left: EDGE,
-        top,
-        width: WIDTH - 2.0 * EDGE,
-        height: y + 8.0 - top,
-    };
-    sheet.rectangle(frame, Fill::None, Stroke::Plain);
-    y + 8.0
 }

@@ -48,6 +48,41 @@ pub enum Shape {
     Text(Label),
 }
 
+impl Shape {
+    /// The same shape elsewhere.
+    #[must_use]
+    pub fn moved(self, right: f64, down: f64) -> Shape {
+        let there = |(x, y): (f64, f64)| (x + right, y + down);
+        match self {
+            Shape::Path { points, stroke } => Shape::Path {
+                points: points.into_iter().map(there).collect(),
+                stroke,
+            },
+            Shape::Box {
+                bounds,
+                fill,
+                stroke,
+            } => Shape::Box {
+                bounds: Bounds {
+                    left: bounds.left + right,
+                    top: bounds.top + down,
+                    ..bounds
+                },
+                fill,
+                stroke,
+            },
+            Shape::Dot { at, fill } => Shape::Dot {
+                at: there(at),
+                fill,
+            },
+            Shape::Text(label) => Shape::Text(Label {
+                at: there(label.at),
+                ..label
+            }),
+        }
+    }
+}
+
 /// A rectangle.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bounds {

@@ -1,11 +1,12 @@
 //! Marks as the PDF library's drawing operations.
 
 use super::font::Face;
-use super::mark::Mark;
+use super::mark::{Mark, Path, Pen};
 use super::paper::Page;
 use num_traits::ToPrimitive;
 use printpdf::{
-    Color, Greyscale, Line, LinePoint, Mm, Op, PdfFontHandle, PdfPage, Point, Pt, TextItem,
+    Color, Greyscale, Line, LineDashPattern, LinePoint, Mm, Op, PaintMode, PdfFontHandle, PdfPage,
+    Point, Polygon, PolygonRing, Pt, TextItem, WindingOrder,
 };
 
 /// A sheet with its marks.
@@ -42,27 +43,7 @@ fn push(ops: &mut Vec<Op>, mark: &Mark, height: f64) {
             face,
             text,
         } => push_text(ops, (*x, height - y), *size, *face, text),
-        Mark::Rule {
-            from,
-            to,
-            weight,
-            grey,
-        } => push_line(ops, &[*from, *to], false, *weight, *grey, height),
-        Mark::Frame {
-            x,
-            y,
-            width,
-            height: tall,
-            weight,
-        } => {
-            let corners = [
-                (*x, *y),
-                (x + width, *y),
-                (x + width, y + tall),
-                (*x, y + tall),
-            ];
-            push_line(ops, &corners, true, *weight, 0.0, height);
-        }
+        Mark::Path(path) => push_path(ops, path, height),
     }
 }
 
@@ -87,15 +68,9 @@ fn push_text(ops: &mut Vec<Op>, at: (f64, f64), size: f64, face: Face, text: &st
     ]);
 }
 
-fn push_line(
-    ops: &mut Vec<Op>,
-    corners: &[(f64, f64)],
-    is_closed: bool,
-    weight: f64,
-    shade: f64,
-    height: f64,
-) {
-    let points = corners
+fn push_path(ops: &mut Vec<Op>, path: &Path, height: f64) {
+    let points: Vec<LinePoint> = path
+        .points
         .iter()
         .map(|(x, y)| LinePoint {
             p: Point {
@@ -105,13 +80,40 @@ fn push_line(
             bezier: false,
         })
         .collect();
-    ops.extend([
-        Op::SetOutlineColor { col: grey(shade) },
-        Op::SetOutlineThickness {
-            pt: Pt(weight.to_f32().unwrap_or(0.5)),
-        },
-        Op::DrawLine {
+    if let Some(fill) = path.fill {
+        ops.push(Op::SetFillColor { col: grey(fill) });
+        let rings = vec![PolygonRing {
+            points: points.clone(),
+        }];
+        ops.push(Op::DrawPolygon {
+            polygon: Polygon {
+                rings,
+                mode: PaintMode::Fill,
+                winding_order: WindingOrder::NonZero,
+            },
+        });
+    }
+    if let Some(pen) = path.pen {
+        push_pen(ops, pen);
+        let is_closed = path.closed;
+        ops.push(Op::DrawLine {
             line: Line { points, is_closed },
-        },
-    ]);
+        });
+        if pen.dashes.is_some() {
+            let dash = LineDashPattern::solid();
+            ops.push(Op::SetLineDashPattern { dash });
+        }
+    }
+}
+
+fn push_pen(ops: &mut Vec<Op>, pen: Pen) {
+    ops.push(Op::SetOutlineColor {
+        col: grey(pen.grey),
+    });
+    let pt = points(pen.weight);
+    ops.push(Op::SetOutlineThickness { pt });
+    if let Some((dash, gap)) = pen.dashes {
+        let dash = LineDashPattern::new(0.0, &[points(dash).0, points(gap).0]);
+        ops.push(Op::SetLineDashPattern { dash });
+    }
 }

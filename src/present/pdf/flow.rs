@@ -4,6 +4,7 @@ use super::font::Face;
 use super::frame;
 use super::mark::{Block, Mark};
 use super::paper::{BODY, BOTTOM, HEADING, NOTE, Page, Paper, SIDE, TABLE, TOP};
+use super::picture;
 use super::press::{Press, STAND_IN};
 use super::table;
 use crate::present::document::{Document, Part, RowKind};
@@ -28,33 +29,55 @@ enum Piece {
     Table(table::Set),
 }
 
+/// The room between title block and cautions.
+#[derive(Clone, Copy)]
+struct Room {
+    width: f64,
+    height: f64,
+}
+
+/// What a drawing leaves of the height for its heading and a line or two.
+const BESIDE_DRAWING: f64 = 40.0;
+
 /// Sets a document.
 pub(super) fn sheets(document: &Document, paper: Paper, press: &mut Press) -> Vec<Sheet> {
     let (page, size) = page_and_size(document, paper, press);
-    let mut pieces = Vec::new();
-    for part in document.parts.iter().filter(|part| !shown::is_empty(part)) {
-        push_part(&mut pieces, part, document, press, size, page.room());
-    }
-    push_missing(&mut pieces, press, page.room());
     // The sheet number's width hardly matters here: the height is that of the title.
     let above = TOP + frame::title_block(document, page, 88, 88, press).height;
     let cautions = frame::cautions(document, page, press);
     let mut flow = Flow::new(page, above, cautions);
+    let room = Room {
+        width: page.room(),
+        height: flow.below - flow.above - BESIDE_DRAWING,
+    };
+    let mut pieces = Vec::new();
+    for part in document.parts.iter().filter(|part| !shown::is_empty(part)) {
+        push_part(&mut pieces, part, document, press, size, room);
+    }
+    push_missing(&mut pieces, press, page.room());
     for piece in pieces {
         flow.place(piece);
     }
     flow.finish()
 }
 
+/// Points to a drawing's unit below which its letters are too small.
+const READABLE: f64 = 0.6;
+
 /// Upright if every table fits so in readable type; across otherwise, in the largest type that
 /// fits.
 fn page_and_size(document: &Document, paper: Paper, press: &mut Press) -> (Page, f64) {
     let mut all_fit = |page: Page, size: f64| {
+        let mut drawings = document
+            .parts
+            .iter()
+            .filter_map(|part| part.drawing.as_ref());
         document
             .parts
             .iter()
             .filter_map(|part| part.table.as_ref())
             .all(|it| table::fits(it, document, press, size, page.room()))
+            && drawings.all(|it| it.width * READABLE <= page.room())
     };
     let [large, medium, small, least] = TABLE;
     let tries = [
@@ -74,18 +97,23 @@ fn push_part(
     document: &Document,
     press: &mut Press,
     size: f64,
-    room: f64,
+    room: Room,
 ) {
     if !part.heading.is_empty() {
-        let mut block = press.paragraph(Face::Bold, HEADING, &part.heading, room, 0.0);
+        let mut block = press.paragraph(Face::Bold, HEADING, &part.heading, room.width, 0.0);
         block.height += 2.0;
         let text = press.fit(&part.heading);
         pieces.push(Piece::Heading { block, text });
     }
     for text in &part.text {
-        let block = press.paragraph(Face::Regular, BODY, text, room, 0.0);
-        let keep = part.table.is_some();
+        let block = press.paragraph(Face::Regular, BODY, text, room.width, 0.0);
+        let keep = part.table.is_some() || part.drawing.is_some();
         pieces.push(Piece::Block { block, keep });
+    }
+    if let Some(drawing) = &part.drawing {
+        let block = picture::set(drawing, press, room.width, room.height);
+        pieces.push(Piece::Block { block, keep: false });
+        pieces.push(gap(6.0));
     }
     if !part.text.is_empty() && part.table.is_some() {
         let block = Block {
@@ -97,13 +125,13 @@ fn push_part(
     let mut notes = Notes::default();
     if let Some(it) = part.table.as_ref().filter(|it| !it.rows.is_empty()) {
         pieces.push(Piece::Table(table::set(
-            it, document, press, &mut notes, size, room,
+            it, document, press, &mut notes, size, room.width,
         )));
         pieces.push(gap(3.0));
     }
     let lines: Vec<String> = notes.lines().collect();
     for note in lines.iter().chain(&part.notes) {
-        let block = press.paragraph(Face::Regular, NOTE, note, room, 10.0);
+        let block = press.paragraph(Face::Regular, NOTE, note, room.width, 10.0);
         pieces.push(Piece::Block { block, keep: false });
     }
     pieces.push(gap(12.0));

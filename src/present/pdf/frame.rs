@@ -48,12 +48,8 @@ pub(super) fn title_block(
         x += width + GUTTER;
     }
     block.height = block.height.max(lowest) + 5.0;
-    block.marks.push(Mark::Rule {
-        from: (0.0, block.height),
-        to: (page.room(), block.height),
-        weight: 1.2,
-        grey: 0.0,
-    });
+    let (from, to) = ((0.0, block.height), (page.room(), block.height));
+    block.marks.push(Mark::rule(from, to, 1.2, 0.0));
     let height = block.height + 10.0;
     Block {
         height,
@@ -142,13 +138,8 @@ pub(super) fn cautions(document: &Document, page: Page, press: &mut Press) -> Bl
         out.marks.extend(moved(block.marks, x, y - 1.0));
         y += block.height;
     }
-    out.marks.push(Mark::Frame {
-        x: 0.0,
-        y: 0.0,
-        width: page.room(),
-        height: out.height,
-        weight: 1.0,
-    });
+    let frame = Mark::frame(0.0, 0.0, page.room(), out.height, 1.0);
+    out.marks.push(frame);
     out
 }
 

@@ -1,4 +1,4 @@
-//! What is put on a sheet: text, rules, frames. Measures as in `paper`.
+//! What is put on a sheet: text and paths. Measures as in `paper`.
 
 use super::font::Face;
 
@@ -13,24 +13,59 @@ pub(super) enum Mark {
         face: Face,
         text: String,
     },
-    /// A straight line; `grey` is 0 for black, 1 for white.
-    Rule {
-        from: (f64, f64),
-        to: (f64, f64),
-        weight: f64,
-        grey: f64,
-    },
-    /// A rectangle's outline.
-    Frame {
-        x: f64,
-        y: f64,
-        width: f64,
-        height: f64,
-        weight: f64,
-    },
+    /// A line or an area.
+    Path(Path),
+}
+
+/// Straight lines through points, perhaps closed and filled.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Path {
+    pub points: Vec<(f64, f64)>,
+    pub closed: bool,
+    /// A grey to fill it with: 0 for black, 1 for white.
+    pub fill: Option<f64>,
+    pub pen: Option<Pen>,
+}
+
+/// How a line is drawn.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Pen {
+    pub weight: f64,
+    /// 0 for black, 1 for white.
+    pub grey: f64,
+    /// Lengths of dash and gap.
+    pub dashes: Option<(f64, f64)>,
 }
 
 impl Mark {
+    /// A straight line.
+    pub(super) fn rule(from: (f64, f64), to: (f64, f64), weight: f64, grey: f64) -> Mark {
+        Mark::Path(Path {
+            points: vec![from, to],
+            closed: false,
+            fill: None,
+            pen: Some(Pen {
+                weight,
+                grey,
+                dashes: None,
+            }),
+        })
+    }
+
+    /// A rectangle's outline, from its upper left corner.
+    pub(super) fn frame(x: f64, y: f64, width: f64, height: f64, weight: f64) -> Mark {
+        Mark::Path(Path {
+            points: corners(x, y, width, height),
+            closed: true,
+            fill: None,
+            pen: Some(Pen {
+                weight,
+                grey: 0.0,
+                dashes: None,
+            }),
+        })
+    }
+
     /// The same mark elsewhere.
     pub(super) fn moved(self, right: f64, down: f64) -> Mark {
         match self {
@@ -47,32 +82,24 @@ impl Mark {
                 face,
                 text,
             },
-            Mark::Rule {
-                from,
-                to,
-                weight,
-                grey,
-            } => Mark::Rule {
-                from: (from.0 + right, from.1 + down),
-                to: (to.0 + right, to.1 + down),
-                weight,
-                grey,
-            },
-            Mark::Frame {
-                x,
-                y,
-                width,
-                height,
-                weight,
-            } => Mark::Frame {
-                x: x + right,
-                y: y + down,
-                width,
-                height,
-                weight,
-            },
+            Mark::Path(mut path) => {
+                for (x, y) in &mut path.points {
+                    (*x, *y) = (*x + right, *y + down);
+                }
+                Mark::Path(path)
+            }
         }
     }
+}
+
+/// The corners of a rectangle in order.
+pub(super) fn corners(x: f64, y: f64, width: f64, height: f64) -> Vec<(f64, f64)> {
+    vec![
+        (x, y),
+        (x + width, y),
+        (x + width, y + height),
+        (x, y + height),
+    ]
 }
 
 /// Marks that stay together, with the height they take. Their places are from its upper left
@@ -86,11 +113,7 @@ pub(super) struct Block {
 impl Block {
     /// A line across `width` at its top.
     pub(super) fn rule_above(&mut self, width: f64, weight: f64, grey: f64) {
-        self.marks.push(Mark::Rule {
-            from: (0.0, 0.0),
-            to: (width, 0.0),
-            weight,
-            grey,
-        });
+        self.marks
+            .push(Mark::rule((0.0, 0.0), (width, 0.0), weight, grey));
     }
 }

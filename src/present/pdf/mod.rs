@@ -8,6 +8,7 @@ mod font;
 mod frame;
 mod mark;
 mod paper;
+mod picture;
 mod press;
 mod table;
 

@@ -100,12 +100,8 @@ fn head(laid: &[Laid], press: &Press, size: f64, width: f64) -> Block {
         }
         left += it.width + GAP;
     }
-    block.marks.push(Mark::Rule {
-        from: (0.0, block.height),
-        to: (width, block.height),
-        weight: HEAVY,
-        grey: 0.0,
-    });
+    let (from, to) = ((0.0, block.height), (width, block.height));
+    block.marks.push(Mark::rule(from, to, HEAVY, 0.0));
     block
 }
 
@@ -216,10 +212,6 @@ fn offset(laid: &Laid, cell: Option<&&Cell>, text: &str, row: &Row, press: &Pres
 
 /// A line to write on.
 fn by_hand(left: f64, width: f64, height: f64) -> Mark {
-    Mark::Rule {
-        from: (left, height - PAD),
-        to: (left + width, height - PAD),
-        weight: LIGHT * 2.0,
-        grey: 0.3,
-    }
+    let y = height - PAD;
+    Mark::rule((left, y), (left + width, y), LIGHT * 2.0, 0.3)
 }
