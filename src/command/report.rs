@@ -15,7 +15,7 @@ use tempfile::NamedTempFile;
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 report.pdf holds the documents that go to site and to the customer; costs.pdf those that show
-costs and margins. Every table is also a CSV file, every run a drawing (SVG); report.json holds
+costs and margins. Every table is also a CSV file; every run, control loop and cupboard is a drawing (SVG); report.json holds
 all results.
 Exit status: 0 no fault; 1 a rule of severity fault is broken; 2 the input can't be used or the
 files can't be written.

@@ -3,6 +3,7 @@
 //! Knows nothing of where numbers came from.
 
 pub mod along;
+pub mod cable_size;
 pub mod cautions;
 pub mod counts;
 pub mod csv;
@@ -11,6 +12,7 @@ pub mod document;
 pub mod drawing;
 pub mod file_name;
 pub mod job;
+pub mod joints;
 pub mod json;
 pub mod measured;
 pub mod money;

@@ -3,7 +3,6 @@
 use super::document::{self, Document, Part};
 use super::drawing::alone::{Surround, standing_alone};
 use super::drawing::sheet::Sheet;
-use super::drawing::{layout, run::drawing};
 use super::file_name::file_names;
 use super::job::Job;
 use super::json::{self, Report};
@@ -61,7 +60,6 @@ pub fn files(job: &Job, only: &[String]) -> Result<Vec<File>, ReportError> {
             name: "report.json".to_owned(),
             bytes: json::text(&Report::of(job))?.into_bytes(),
         });
-        files.extend(drawings(job));
     }
     files.extend(documents.iter().flat_map(drawn_parts));
     push_tables(&mut files, &documents)?;
@@ -85,8 +83,8 @@ fn drawn_parts(document: &Document) -> Vec<File> {
             .iter()
             .filter(|(it, _)| it.name == part.name)
             .collect();
-        let headings: Vec<&str> = of_name.iter().map(|(it, _)| it.heading.as_str()).collect();
-        for (name, (part, sheet)) in file_names(part.name, &headings).into_iter().zip(of_name) {
+        let titles: Vec<&str> = of_name.iter().map(|(_, it)| it.title.as_str()).collect();
+        for (name, (part, sheet)) in file_names(part.name, &titles).into_iter().zip(of_name) {
             let surround = Surround {
                 title: &part.heading,
                 lines: &[&block_line(document), &document.title],
@@ -99,24 +97,6 @@ fn drawn_parts(document: &Document) -> Vec<File> {
         }
     }
     files
-}
-
-/// A drawing of each run, named for it.
-fn drawings(job: &Job) -> Vec<File> {
-    let runs = &job.sizing.runs;
-    let names: Vec<&str> = runs.iter().map(|sized| sized.run.name.as_str()).collect();
-    let drawn = runs.iter().map(|sized| {
-        let sheet = layout::sheet(&drawing(job, sized));
-        svg::write(&sheet).into_bytes()
-    });
-    file_names("run", &names)
-        .into_iter()
-        .zip(drawn)
-        .map(|(name, bytes)| File {
-            name: format!("{name}.svg"),
-            bytes,
-        })
-        .collect()
 }
 
 fn pdf_of(job: &Job, documents: &[Document]) -> Result<Vec<u8>, ReportError> {

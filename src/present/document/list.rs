@@ -1,8 +1,9 @@
 //! The list of documents, and how each is put together from its parts.
 
 use super::{
-    Document, Part, TitleBlock, cables, checks, circuits, cutting, drivers, feet, loops, materials,
-    order, quote, runs, safety, scenes, site_tests, summary,
+    Document, Part, TitleBlock, as_built, cables, checks, circuits, commissioning, cutting,
+    drivers, feed_points, feet, loops, materials, one_line, order, quote, runs, safety, scenes,
+    site_tests, summary,
 };
 use crate::model::project::Project;
 use crate::norms::region::Region;
@@ -55,13 +56,21 @@ pub const DOCUMENTS: &[Listed] = &[
     wired("summary", "Summary", summary::parts),
     wired("checks", "Checks", checks::parts),
     wired("run-schedule", "Run schedule", runs::parts),
+    wired("feed-points", "Feed-point sheets", feed_points::parts),
     wired("driver-schedule", "Driver schedule", drivers::parts),
     wired("cable-schedule", "Cable schedule", cables::parts),
     wired("loop-schedule", "Loop schedule", loops::parts),
     wired("circuit-schedule", "Circuit schedule", circuits::parts),
+    wired("one-line", "One-line drawings", one_line::parts),
     wired("scene-schedule", "Group and scene schedule", scenes::parts),
     wired("cutting-list", "Cutting list", cutting::parts),
     wired("test-sheet", "Test sheet", site_tests::parts),
+    wired(
+        "commissioning-sheet",
+        "Commissioning sheet",
+        commissioning::parts,
+    ),
+    wired("as-built", "As-built record", as_built::parts),
     wired("cautions", "Cautions", safety::parts),
     commercial("quote", "Quotation", false, quote::parts),
     commercial("materials", "Materials and cost", true, materials::parts),

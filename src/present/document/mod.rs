@@ -2,17 +2,21 @@
 //! results; writers, one file a format beside this folder, show it.
 
 pub mod along;
+mod as_built;
 mod assumptions;
 mod cables;
 pub mod cell;
 mod checks;
 mod circuits;
+mod commissioning;
 mod cutting;
 mod drivers;
+mod feed_points;
 mod feet;
 mod list;
 mod loops;
 mod materials;
+mod one_line;
 mod order;
 mod quote;
 mod runs;
@@ -134,6 +138,8 @@ pub struct Part {
     pub table: Option<Table>,
     /// A drawing before the table, bare: the sheet that it stands on has title block and cautions.
     pub drawing: Option<Sheet>,
+    /// Whether it begins on a new sheet of paper.
+    pub opens_sheet: bool,
     /// Notes after the table.
     pub notes: Vec<String>,
     /// For rows of long text: how many leading cells head the block of lines that the terminal

@@ -27,6 +27,8 @@ enum Piece {
     Heading { block: Block, text: String },
     /// A table.
     Table(table::Set),
+    /// What follows begins on a new sheet.
+    NewSheet,
 }
 
 /// The room between title block and cautions.
@@ -99,6 +101,9 @@ fn push_part(
     size: f64,
     room: Room,
 ) {
+    if part.opens_sheet {
+        pieces.push(Piece::NewSheet);
+    }
     if !part.heading.is_empty() {
         let mut block = press.paragraph(Face::Bold, HEADING, &part.heading, room.width, 0.0);
         block.height += 2.0;
@@ -216,6 +221,12 @@ impl Flow {
                 self.headings.push(text);
             }
             Piece::Table(set) => self.put_table(set),
+            Piece::NewSheet => {
+                self.release(0.0);
+                if self.y > self.above {
+                    self.next_sheet();
+                }
+            }
         }
     }
 

@@ -43,6 +43,7 @@ fn test(on: &Loop, stage: Stage, key: &str, what: &str) -> SiteTest {
     SiteTest {
         id: format!("{}/{key}", on.name),
         stage,
+        run: None,
         place: on.at.title.clone(),
         subject: on.name.clone(),
         what: what.to_owned(),

@@ -4,7 +4,7 @@ use super::list::{Expected, Instrument, SiteTest, Stage};
 use super::meter;
 use crate::choose::sized::{FeedCable, Section, SizedDriver, SizedRun};
 use crate::norms::iec_60364_6;
-use crate::present::document::cables::cores;
+use crate::present::cable_size::cores;
 use crate::present::job::Job;
 use crate::present::measured::{amperes, metres, volts};
 use crate::quantity::figure::{Figure, Unit};
@@ -79,6 +79,7 @@ fn dead_of(job: &Job, feed: &Feed, cable: &FeedCable) -> Vec<SiteTest> {
     let test = |key: &str, what: String, instrument, expected| SiteTest {
         id: feed.id(key),
         stage: Stage::FeedsDead,
+        run: Some(feed.run.run.name.clone()),
         place: feed.run.cupboard.title.clone(),
         subject: feed.subject(),
         what,
@@ -139,6 +140,7 @@ fn outputs(driver: &SizedDriver) -> Vec<SiteTest> {
     let test = |output: usize| SiteTest {
         id: format!("{}/{output}/volts", driver.number),
         stage: Stage::FeedsLive,
+        run: None,
         place: driver.cupboard.title.clone(),
         subject: format!("{} output {output}", driver.number),
         what: "plus to the return that is on, at the driver's terminals".to_owned(),
@@ -207,6 +209,7 @@ fn in_state(
     let test = |id: String, subject: String, what: String, instrument, expected| SiteTest {
         id,
         stage: Stage::FeedsLive,
+        run: Some(run.run.name.clone()),
         place: run.run.room.title.clone(),
         subject,
         what,

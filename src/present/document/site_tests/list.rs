@@ -153,6 +153,8 @@ pub struct SiteTest {
     pub stage: Stage,
     /// Where one stands.
     pub place: String,
+    /// The run it is about, if it is about one.
+    pub run: Option<String>,
     /// What is tested: a circuit, loop, driver output or feed cable.
     pub subject: String,
     /// What to measure, between which cores.

@@ -31,6 +31,7 @@ fn test(circuit: &Circuit, stage: Stage, key: &str, what: String) -> SiteTest {
     SiteTest {
         id: format!("{}/{key}", circuit.name),
         stage,
+        run: None,
         place,
         subject: circuit.name.clone(),
         what,

@@ -76,7 +76,7 @@ fn row(number: usize, test: &SiteTest) -> Vec<Cell> {
 }
 
 /// What is expected, its least and most, and the unit of all three.
-fn expected(expected: &Expected) -> [Cell; 4] {
+pub(super) fn expected(expected: &Expected) -> [Cell; 4] {
     match expected {
         Expected::Reading {
             value,
