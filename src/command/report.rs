@@ -15,8 +15,8 @@ use std::path::{Path, PathBuf};
 #[command(after_help = "\
 report.pdf holds the documents that go to site and to the customer; costs.pdf those that show
 costs and margins. Both are also workbooks (XLSX) and single web pages (HTML) to read on a phone.
-Every table is also a CSV file, every run a drawing (SVG); report.json holds all results. With
---only each document named has a PDF, a workbook and a web page of its own.
+Every table is also a CSV file; every run, control loop and cupboard is a drawing (SVG);
+report.json holds all results. With --only each document named has a PDF, a workbook and a web page of its own.
 All files are written or none. What was written is noted in report.sha256: a file that someone has
 changed since is not overwritten without --force, and files of an earlier report that are no longer
 part of it are removed unless someone has changed them.

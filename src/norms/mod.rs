@@ -9,6 +9,7 @@ pub mod defaults;
 pub mod iec_60228;
 pub mod iec_60364_4_41;
 pub mod iec_60364_5_52;
+pub mod iec_60364_6;
 pub mod iec_60529;
 pub mod iec_60898;
 pub mod iec_62386;

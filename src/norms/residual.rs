@@ -1,7 +1,8 @@
 //! Residual-current devices: how much leakage they stand (BS 7671, IEC 60364-5-53, IEC 61008-1).
 
-use crate::quantity::{Current, Ratio};
+use crate::quantity::{Current, Ratio, Time};
 use uom::si::ratio::percent;
+use uom::si::time::second;
 
 /// Most standing leakage below a device, as a share of its rated residual current. BS 7671
 /// regulation 531.3.2 (IEC 60364-5-53).
@@ -20,4 +21,11 @@ pub fn most_leakage(rated: Current) -> Current {
 #[must_use]
 pub fn may_trip_from(rated: Current) -> Current {
     0.5 * rated
+}
+
+/// Longest time in which a device of the general type trips at its rated residual current. IEC
+/// 61008-1 (from memory).
+#[must_use]
+pub fn slowest_trip() -> Time {
+    Time::new::<second>(0.3)
 }

@@ -3,6 +3,7 @@
 //! Knows nothing of where numbers came from.
 
 pub mod along;
+pub mod cable_size;
 pub mod cautions;
 pub mod comparison;
 pub mod counts;
@@ -14,6 +15,7 @@ pub mod file_name;
 pub mod html;
 pub mod issued;
 pub mod job;
+pub mod joints;
 pub mod json;
 pub mod measured;
 pub mod money;

@@ -3,7 +3,6 @@
 use super::document::{self, Document, Part};
 use super::drawing::alone::{Surround, standing_alone};
 use super::drawing::sheet::Sheet;
-use super::drawing::{layout, run::drawing};
 use super::file_name::file_names;
 use super::job::Job;
 use super::json::{self, Report};
@@ -63,7 +62,6 @@ pub fn each<E: From<ReportError>>(
         }
         let text = json::text(&Report::of(job)).map_err(ReportError::from)?;
         take(file("report.json", text.into_bytes()))?;
-        runs(job, &mut take)?;
     } else {
         for document in &documents {
             books(
@@ -144,17 +142,6 @@ fn books<E: From<ReportError>>(
     take(file(format!("{name}.html"), text.into_bytes()))
 }
 
-/// A drawing of each run, named for it.
-fn runs<E>(job: &Job, take: &mut impl FnMut(File) -> Result<(), E>) -> Result<(), E> {
-    let runs = &job.sizing.runs;
-    let names: Vec<&str> = runs.iter().map(|sized| sized.run.name.as_str()).collect();
-    for (name, sized) in file_names("run", &names).into_iter().zip(runs) {
-        let sheet = layout::sheet(&drawing(job, sized));
-        take(file(format!("{name}.svg"), svg::write(&sheet).into_bytes()))?;
-    }
-    Ok(())
-}
-
 /// The drawings in a document's parts, each named for its part and that part's heading.
 fn drawn_parts<E>(
     document: &Document,
@@ -168,7 +155,7 @@ fn drawn_parts<E>(
     for kind in kinds {
         let of_kind = drawn.iter().filter(|(part, _)| part.name == kind);
         let of_kind: Vec<_> = of_kind.collect();
-        let headings: Vec<&str> = of_kind.iter().map(|(it, _)| it.heading.as_str()).collect();
+        let headings: Vec<&str> = of_kind.iter().map(|(_, it)| it.title.as_str()).collect();
         for (name, (part, sheet)) in file_names(kind, &headings).into_iter().zip(of_kind) {
             let surround = Surround {
                 title: &part.heading,

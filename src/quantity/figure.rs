@@ -49,6 +49,8 @@ pub enum Unit {
     Hour,
     /// Ω, three.
     Ohm,
+    /// MΩ, one: insulation.
+    Megohm,
     /// Duv or another chromaticity distance, four.
     Chromaticity,
     /// Days, none.
@@ -81,6 +83,7 @@ impl Unit {
             Unit::Second => "s",
             Unit::Hour => "h",
             Unit::Ohm => "Ω",
+            Unit::Megohm => "MΩ",
             Unit::Day => "d",
         }
     }
@@ -102,6 +105,7 @@ impl Unit {
             | Unit::Steps
             | Unit::Minute
             | Unit::Second
+            | Unit::Megohm
             | Unit::LeakageMilliampere => 1,
             Unit::Ohm => 3,
             Unit::Chromaticity => 4,

@@ -14,6 +14,7 @@ pub mod case;
 mod cie_1931;
 pub mod colour;
 pub mod dimming;
+pub mod expected;
 pub mod law;
 pub mod longest;
 pub mod mix;

@@ -5,10 +5,10 @@ use crate::allocate::allocated::{BusStretch, Circuit, Loop};
 use crate::choose::sized::FeedCable;
 use crate::model::cable::{Cable, CableUse};
 use crate::norms::region::Region;
+use crate::present::cable_size::cores;
 use crate::present::job::Job;
 use crate::present::measured;
 use crate::quantity::Length;
-use crate::quantity::conductor::ConductorSize;
 use crate::quantity::figure::Unit;
 use std::collections::BTreeMap;
 
@@ -199,20 +199,6 @@ pub(super) fn type_and_cores(cable: Option<&Cable>, service: &str) -> (Cell, Cel
             let none = Cell::unknown(format!("no catalogue of the project has {service} cable"));
             (none.clone(), none)
         }
-    }
-}
-
-/// Number of cores and their size: `3 × 1.5 mm²`, `2 × 18 AWG`.
-pub(super) fn cores(cable: &Cable) -> String {
-    format!("{} × {}", cable.cores, size_text(cable.size))
-}
-
-/// A conductor's size as it is sold: `1.5 mm²`, `18 AWG`, `2/0 AWG`.
-pub(crate) fn size_text(size: ConductorSize) -> String {
-    match size {
-        ConductorSize::Metric(area) => format!("{} mm²", measured::square_millimetres(area)),
-        ConductorSize::Awg(gauge) if gauge <= 0 => format!("{}/0 AWG", 1 - gauge),
-        ConductorSize::Awg(gauge) => format!("{gauge} AWG"),
     }
 }
 

@@ -5,6 +5,7 @@ use super::{Cell, Column, Part, Table, verdicts};
 use crate::allocate::allocated::{Circuit, Loop, Member};
 use crate::choose::sized::{OutputUse, PackingProof, SizedDriver};
 use crate::model::driver::{Driver, GearType, SafetyClass};
+use crate::present::cable_size;
 use crate::present::job::Job;
 use crate::present::measured;
 use crate::quantity::figure::Unit;
@@ -183,7 +184,7 @@ fn connection_row(job: &Job, driver: &SizedDriver) -> Vec<Cell> {
         ),
         Cell::known(
             item.largest_terminal,
-            |size| Cell::text(super::cables::size_text(size)),
+            |size| Cell::text(cable_size::size(size)),
             &missing("terminals: largest"),
         ),
         Cell::known(
@@ -194,14 +195,14 @@ fn connection_row(job: &Job, driver: &SizedDriver) -> Vec<Cell> {
     ]
 }
 
-fn member_of<'a>(job: &'a Job, device: &str) -> Option<(&'a Loop, &'a Member)> {
+pub(super) fn member_of<'a>(job: &'a Job, device: &str) -> Option<(&'a Loop, &'a Member)> {
     job.allocation.loops.iter().find_map(|on| {
         let member = on.members.iter().find(|member| member.device == device)?;
         Some((on, member))
     })
 }
 
-fn circuit_of<'a>(job: &'a Job, driver: &str) -> Option<&'a Circuit> {
+pub(super) fn circuit_of<'a>(job: &'a Job, driver: &str) -> Option<&'a Circuit> {
     job.allocation
         .circuits
         .iter()

@@ -1,9 +1,9 @@
 //! The list of documents, and how each is put together from its parts.
 
 use super::{
-    Document, Part, TitleBlock, addresses, cables, changes, checks, circuits, cutting, drivers,
-    feet, labels, loops, materials, order, quote, room_scenes, rules, runs, safety, scenes,
-    summary,
+    Document, Part, TitleBlock, addresses, as_built, cables, changes, checks, circuits,
+    commissioning, cutting, drivers, feed_points, feet, labels, loops, materials, one_line, order,
+    quote, room_scenes, rules, runs, safety, scenes, site_tests, summary,
 };
 use crate::model::project::Project;
 use crate::norms::region::Region;
@@ -85,10 +85,12 @@ pub const DOCUMENTS: &[Listed] = &[
     wired("summary", "Summary", summary::parts),
     wired("checks", "Checks", checks::parts),
     wired("run-schedule", "Run schedule", runs::parts),
+    wired("feed-points", "Feed-point sheets", feed_points::parts),
     wired("driver-schedule", "Driver schedule", drivers::parts),
     wired("cable-schedule", "Cable schedule", cables::parts),
     wired("loop-schedule", "Loop schedule", loops::parts),
     wired("circuit-schedule", "Circuit schedule", circuits::parts),
+    wired("one-line", "One-line drawings", one_line::parts),
     wired("scene-schedule", "Group and scene schedule", scenes::parts),
     wired("scene-sheets", "Scenes by room", room_scenes::parts),
     wired("address-list", "Address list", addresses::parts),
@@ -99,6 +101,13 @@ pub const DOCUMENTS: &[Listed] = &[
         changes::parts,
     )),
     wired("cutting-list", "Cutting list", cutting::parts),
+    wired("test-sheet", "Test sheet", site_tests::parts),
+    wired(
+        "commissioning-sheet",
+        "Commissioning sheet",
+        commissioning::parts,
+    ),
+    wired("as-built", "As-built record", as_built::parts),
     wired("cautions", "Cautions", safety::parts),
     commercial("quote", "Quotation", false, quote::parts),
     since_issue(commercial(

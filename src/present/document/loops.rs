@@ -3,6 +3,7 @@
 
 use super::{Cell, Column, Part, Table, drivers, verdicts};
 use crate::allocate::allocated::{Loop, Member, MemberKind};
+use crate::present::cable_size::cores;
 use crate::present::job::Job;
 use crate::present::measured;
 use crate::quantity::figure::Unit;
@@ -146,7 +147,7 @@ fn members(job: &Job, on: &Loop) -> Part {
     part
 }
 
-fn kind_heading(kind: MemberKind) -> &'static str {
+pub(super) fn kind_heading(kind: MemberKind) -> &'static str {
     match kind {
         MemberKind::Gear => "Gear",
         MemberKind::ControlDevice => "Control devices, in their own addresses",
@@ -157,7 +158,7 @@ fn kind_heading(kind: MemberKind) -> &'static str {
 fn head_lines(on: &Loop) -> Vec<String> {
     let cable = on.cable.as_ref().map_or_else(
         || " (the catalogue has no bus cable)".to_owned(),
-        |cable| format!(" of {} ({})", cable.offer.id, super::cables::cores(cable)),
+        |cable| format!(" of {} ({})", cable.offer.id, cores(cable)),
     );
     let mut lines = vec![
         format!(

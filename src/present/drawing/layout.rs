@@ -9,21 +9,21 @@ use super::{Chart, Drawing, Mark, MarkKind, strip};
 use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
 
-/// Width of every sheet.
-pub const WIDTH: f64 = 1000.0;
+/// Width of every sheet: so wide that its letters can be read on upright paper.
+pub const WIDTH: f64 = 680.0;
 /// Room left and right of what has no axis.
 pub(super) const EDGE: f64 = 24.0;
 /// Left end of the distance axis.
-pub(super) const LEFT: f64 = 84.0;
+pub(super) const LEFT: f64 = 66.0;
 /// Right end of the distance axis.
-pub(super) const RIGHT: f64 = 880.0;
+pub(super) const RIGHT: f64 = 570.0;
 /// Height of ordinary letters.
 pub(super) const LETTERS: f64 = 11.0;
 /// Distance of two lines of ordinary letters.
 pub(super) const LINE: f64 = 14.0;
 
 /// Height of a chart's plot.
-const PLOT: f64 = 130.0;
+const PLOT: f64 = 104.0;
 /// Steps of an upright axis, at most.
 const MOST_STEPS: usize = 6;
 /// Steps of the distance axis, at most.
@@ -58,7 +58,7 @@ pub fn bare(drawing: &Drawing) -> Sheet {
     };
     let mut top = strip::draw(&mut sheet, drawing, 2.0);
     if drawing.charts.is_empty() {
-        let why = "No working point: fed like this, the strip draws more than its rails and cables can carry.";
+        let why = "No working point: the strip draws more than rails and cables can carry.";
         sheet.text((LEFT, top + 20.0), LETTERS, why);
         top += 34.0;
     }
@@ -84,7 +84,7 @@ fn chart(sheet: &mut Sheet, drawing: &Drawing, chart: &Chart, top: f64) -> f64 {
             (across(drawing, mark.at_m), width)
         })
         .collect();
-    let put = stack(&wanted, (LEFT - 40.0, WIDTH - EDGE), 5.0);
+    let put = stack(&wanted, (LEFT - 36.0, WIDTH - EDGE), 5.0);
     let first = top + 2.0 * LINE + 4.0;
     let plot = Plot {
         top: first + LINE * real(rows(&put).max(1)) - 4.0,

@@ -3,6 +3,7 @@
 
 pub mod alone;
 pub mod layout;
+pub mod one_line;
 pub mod plot;
 pub mod profile;
 pub mod run;
@@ -45,6 +46,10 @@ pub struct DrawnSection {
     pub to_m: f64,
     /// What it is: length, driver, cable.
     pub label: String,
+    /// Length of a cut segment.
+    pub cut_m: f64,
+    /// Where reels are joined in it.
+    pub joints_m: Vec<f64>,
 }
 
 /// A feed.

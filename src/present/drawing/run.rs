@@ -7,9 +7,11 @@ use crate::choose::sized::{Section, SizedRun};
 use crate::present::cautions;
 use crate::present::date;
 use crate::present::job::Job;
+use crate::present::joints;
 use crate::present::measured::{metres, percent, volts};
 use crate::quantity::Length;
 use crate::quantity::figure::{Figure, Unit};
+use crate::quantity::number::whole;
 
 /// Points of a line, at most: more than a sheet or a terminal can show.
 const MOST_POINTS: usize = 300;
@@ -33,7 +35,7 @@ pub fn drawing(job: &Job, sized: &SizedRun) -> Drawing {
         block: block(job),
         length_m: metres(sized.length),
         cupboard: sized.cupboard.name.clone(),
-        sections: sections(sized),
+        sections: sections(job, sized),
         feeds: feeds(job, sized),
         charts: Profile::of(sized).map_or_else(Vec::new, |profile| charts(job, sized, &profile)),
         cautions: cautions::on_sheets(job),
@@ -61,7 +63,7 @@ fn block(job: &Job) -> String {
     .join(", ")
 }
 
-fn sections(sized: &SizedRun) -> Vec<DrawnSection> {
+fn sections(job: &Job, sized: &SizedRun) -> Vec<DrawnSection> {
     let several = sized.sections.len() > 1;
     let numbered = (1..).zip(&sized.sections);
     numbered
@@ -69,6 +71,11 @@ fn sections(sized: &SizedRun) -> Vec<DrawnSection> {
             from_m: metres(section.start),
             to_m: metres(section.start + section.length),
             label: section_label(number, section, several),
+            cut_m: metres(section.ladder.segment),
+            joints_m: joints::of(&job.quote, &sized.run.name, number, section)
+                .into_iter()
+                .map(metres)
+                .collect(),
         })
         .collect()
 }
@@ -102,11 +109,18 @@ fn feeds(job: &Job, sized: &SizedRun) -> Vec<DrawnFeed> {
             let mut label: Vec<String> = cable.iter().map(|it| it.number.clone()).collect();
             label.push(format!("{} cable", figure(feed.cable_length)));
             label.push(format!("at {}", figure(feed.at)));
+            label.extend(mark(section, feed.at));
             let at_m = metres(feed.at);
             feeds.push(DrawnFeed { at_m, label });
         }
     }
     feeds
+}
+
+/// Which cut mark a place is, counted from the run's start; nothing at its start.
+fn mark(section: &Section, at: Length) -> Option<String> {
+    let mark = whole((at / section.ladder.segment).value + 0.5)?;
+    (mark > 0).then(|| format!("mark {mark}"))
 }
 
 fn charts(job: &Job, sized: &SizedRun, profile: &Profile) -> Vec<Chart> {

@@ -4,9 +4,10 @@
 use super::layout::{EDGE, LETTERS, LINE, across};
 use super::sheet::{Bounds, Fill, Sheet, Stroke, clipped, text_width};
 use super::stack::{Put, rows, stack};
-use super::{Drawing, DrawnFeed};
+use super::{Drawing, DrawnFeed, DrawnSection};
 use crate::present::printable::printable;
-use crate::quantity::number::real;
+use crate::quantity::figure::{Figure, Unit};
+use crate::quantity::number::{real, whole};
 
 /// Height of the strip.
 const STRIP: f64 = 10.0;
@@ -14,6 +15,8 @@ const STRIP: f64 = 10.0;
 const CUT: f64 = 1.5;
 /// Height of the cupboard.
 const CUPBOARD: f64 = 20.0;
+/// Least distance of two ticks.
+const LEAST_TICK: f64 = 4.0;
 /// Height of the letters at a feed.
 const SMALL: f64 = 9.5;
 /// Distance of their lines.
@@ -22,7 +25,7 @@ const SMALL_LINE: f64 = 11.5;
 /// Draws from `top` down; returns where it ends.
 pub(super) fn draw(sheet: &mut Sheet, drawing: &Drawing, top: f64) -> f64 {
     let name = printable(&drawing.cupboard);
-    let name = clipped(&name, LETTERS, false, 300.0);
+    let name = clipped(&name, LETTERS, false, 250.0);
     let cupboard = Bounds {
         left: EDGE,
         top,
@@ -31,7 +34,7 @@ pub(super) fn draw(sheet: &mut Sheet, drawing: &Drawing, top: f64) -> f64 {
     };
     sheet.rectangle(cupboard, Fill::Pale, Stroke::Plain);
     sheet.text((EDGE + 8.0, top + 14.0), LETTERS, name);
-    let note = "each feed has a cable of its own from here; the way it takes is not drawn to scale";
+    let note = "one cable for each feed; its way is not drawn to scale";
     let beside = cupboard.left + cupboard.width + 12.0;
     sheet.text((beside, top + 14.0), SMALL, note);
     let out = (EDGE + 0.5 * cupboard.width, top + CUPBOARD);
@@ -116,29 +119,86 @@ fn draw_sections(sheet: &mut Sheet, drawing: &Drawing, top: f64) {
             height: STRIP,
         };
         sheet.rectangle(bounds, Fill::Pale, Stroke::Plain);
+        let foot = top + STRIP;
+        for mark in marks(section, ticks(drawing)) {
+            let x = across(drawing, mark);
+            sheet.line((x, foot - 4.0), (x, foot), Stroke::Hair);
+        }
+        for joint in &section.joints_m {
+            let x = across(drawing, *joint);
+            sheet.line((x, top - 2.0), (x, foot + 4.0), Stroke::Heavy);
+        }
     }
 }
 
-/// What each section is, under it.
+/// Cut marks from one tick to the next, so that ticks can be told apart.
+fn ticks(drawing: &Drawing) -> usize {
+    let cut = drawing.sections.iter().map(|section| section.cut_m);
+    let cut = cut.fold(f64::INFINITY, f64::min);
+    let apart = across(drawing, cut) - across(drawing, 0.0);
+    let steps = [1, 2, 5, 10, 20, 50, 100, 200, 500];
+    let clear = |step: &usize| apart * real(*step) >= LEAST_TICK;
+    steps.into_iter().find(clear).unwrap_or(1000)
+}
+
+/// Places of every so many cut marks inside a section.
+fn marks(section: &DrawnSection, step: usize) -> Vec<f64> {
+    let count = whole((section.to_m - section.from_m) / section.cut_m + 0.5).unwrap_or(0);
+    let inside = (step..count).step_by(step.max(1));
+    inside
+        .map(|mark| section.from_m + section.cut_m * real(mark))
+        .collect()
+}
+
+/// What the ticks on the strip are.
+fn tick_words(drawing: &Drawing) -> Option<String> {
+    let first = drawing.sections.first()?;
+    let cut = Figure::new(1000.0 * first.cut_m, Unit::Millimetre);
+    let step = ticks(drawing);
+    let every = Figure::new(first.cut_m * real(step), Unit::Metre);
+    let words = if step == 1 {
+        format!("a tick is a cut mark, every {cut}")
+    } else {
+        format!("cut marks every {cut}; a tick every {step} of them ({every})")
+    };
+    let has_joints = drawing
+        .sections
+        .iter()
+        .any(|section| !section.joints_m.is_empty());
+    let joints = if has_joints {
+        "; a bar across the strip is a joint"
+    } else {
+        ""
+    };
+    Some(format!("{words}{joints}"))
+}
+
+/// What each section is, under it, and where its joints are.
 fn section_labels(sheet: &mut Sheet, drawing: &Drawing, first: f64) -> f64 {
     let most = sheet_right() - EDGE;
-    let texts: Vec<String> = drawing
-        .sections
+    let mut labels: Vec<(f64, String)> = Vec::new();
+    for section in &drawing.sections {
+        for joint in &section.joints_m {
+            let at = Figure::new(*joint, Unit::Metre);
+            labels.push((*joint, format!("joint {at}")));
+        }
+    }
+    for section in &drawing.sections {
+        let text = clipped(&printable(&section.label), SMALL, false, most);
+        labels.push((0.5 * (section.from_m + section.to_m), text));
+    }
+    let wanted: Vec<(f64, f64)> = labels
         .iter()
-        .map(|section| clipped(&printable(&section.label), SMALL, false, most))
-        .collect();
-    let wanted: Vec<(f64, f64)> = drawing
-        .sections
-        .iter()
-        .zip(&texts)
-        .map(|(section, text)| {
-            let middle = across(drawing, 0.5 * (section.from_m + section.to_m));
-            (middle, text_width(text, SMALL, false))
-        })
+        .map(|(at, text)| (across(drawing, *at), text_width(text, SMALL, false)))
         .collect();
     let put = stack(&wanted, (EDGE, sheet_right()), 10.0);
-    for (text, put) in texts.into_iter().zip(&put) {
+    for ((_, text), put) in labels.into_iter().zip(&put) {
         sheet.text((put.left, first + LINE * real(put.row)), SMALL, text);
     }
-    first + LINE * real(rows(&put).saturating_sub(1)) + 4.0
+    let mut bottom = first + LINE * real(rows(&put).saturating_sub(1));
+    if let Some(words) = tick_words(drawing) {
+        bottom += LINE;
+        sheet.text((EDGE, bottom), SMALL, words);
+    }
+    bottom + 4.0
 }

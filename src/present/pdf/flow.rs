@@ -23,17 +23,15 @@ pub(super) struct Sheet {
 enum Piece {
     /// A block; when `keep` is set it does not stand at the foot of a sheet alone.
     Block { block: Block, keep: bool },
-    /// A part's heading, for the bookmarks; on a new sheet when `fresh` is set.
-    Heading {
-        block: Block,
-        text: String,
-        fresh: bool,
-    },
+    /// A part's heading, for the bookmarks.
+    Heading { block: Block, text: String },
     /// A table, with the heading it has on every sheet that it goes on to.
     Table {
         set: table::Set,
         continued: Option<Block>,
     },
+    /// What follows begins on a new sheet.
+    NewSheet,
 }
 
 /// The room between title block and cautions.
@@ -109,12 +107,14 @@ fn push_part(
     size: f64,
     room: Room,
 ) {
+    if part.new_sheet {
+        pieces.push(Piece::NewSheet);
+    }
     if !part.heading.is_empty() {
         let mut block = press.paragraph(Face::Bold, HEADING, &part.heading, room.width, 0.0);
         block.height += 2.0;
         let text = press.fit(&part.heading);
-        let fresh = part.new_sheet;
-        pieces.push(Piece::Heading { block, text, fresh });
+        pieces.push(Piece::Heading { block, text });
     }
     for text in &part.text {
         let block = press.paragraph(Face::Regular, BODY, text, room.width, 0.0);
@@ -228,11 +228,8 @@ impl Flow {
         match piece {
             Piece::Block { block, keep: true } => self.held.push(block),
             Piece::Block { block, keep: false } => self.put(block),
-            Piece::Heading { block, text, fresh } => {
+            Piece::Heading { block, text } => {
                 self.release(0.0);
-                if fresh && self.y > self.above {
-                    self.next_sheet();
-                }
                 self.held.push(block);
                 // The heading is noted where its block will be put.
                 if self.y + self.held_height() + 40.0 > self.below {
@@ -241,6 +238,12 @@ impl Flow {
                 self.headings.push(text);
             }
             Piece::Table { set, continued } => self.put_table(set, continued.as_ref()),
+            Piece::NewSheet => {
+                self.release(0.0);
+                if self.y > self.above {
+                    self.next_sheet();
+                }
+            }
         }
     }
 
