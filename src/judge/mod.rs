@@ -6,6 +6,7 @@ mod circuits;
 mod cupboards;
 pub mod finding;
 mod house;
+mod items;
 mod loops;
 mod remedy;
 pub mod rule;
@@ -54,9 +55,13 @@ pub static RULES: &[&Rule] = &[
     &rules::bus_voltage_drop::RULE,
     &rules::bus_distance::RULE,
     &rules::bus_route::RULE,
+    &rules::bus_no_ring::RULE,
     &rules::bus_groups_used::RULE,
     &rules::bus_scenes_used::RULE,
     &rules::bus_group_across_loops::RULE,
+    &rules::bus_mixed_gear_type::RULE,
+    &rules::bus_spare::RULE,
+    &rules::bus_address_unique::RULE,
     &rules::white_range::RULE,
     &rules::least_dim_level::RULE,
     &rules::circuit_load::RULE,
@@ -65,8 +70,19 @@ pub static RULES: &[&Rule] = &[
     &rules::leakage_share::RULE,
     &rules::circuit_drop::RULE,
     &rules::breaker_cable::RULE,
+    &rules::one_phase_per_room::RULE,
     &rules::price_missing::RULE,
     &rules::price_stale::RULE,
+    &rules::price_currency::RULE,
+    &rules::pack_size::RULE,
+    &rules::smallest_order::RULE,
+    &rules::reel_waste::RULE,
+    &rules::spares_set::RULE,
+    &rules::tax_named::RULE,
+    &rules::value_implausible::RULE,
+    &rules::value_assumed::RULE,
+    &rules::value_missing::RULE,
+    &rules::region_mixed::RULE,
 ];
 
 /// The rule of that id.

@@ -55,6 +55,19 @@ impl Sample {
         Sample::of(&PROJECT.replace(old, new))
     }
 
+    /// The same job with every figure that any rule asks for.
+    pub fn complete() -> Sample {
+        let mut job = Sample::with(
+            "ambient: 35 °C}",
+            "ambient: 35 °C, space: {length: 800 mm, width: 600 mm}, sheds: 90 W}",
+        );
+        for strip in 0..job.sizing.runs.len() {
+            let volts = job.sizing.runs[strip].run.strip.voltage * 0.5;
+            job.strip(strip).least_voltage.get_or_insert(volts);
+        }
+        job
+    }
+
     fn of(text: &str) -> Sample {
         let base = Path::new(env!("CARGO_MANIFEST_DIR")).join("catalogue-examples");
         let loaded = load::project_from_text("sample.yaml", text, &base)

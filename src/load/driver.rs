@@ -1,21 +1,22 @@
 //! A driver of a catalogue.
 
+use super::bus::{BusMarkingKeys, marking};
 use super::desk::Desk;
+use super::driver_mains::{self, MainsBlock};
 use super::measure::{
-    Ambient, Amperes, AmperesOrNone, Extent, LowVoltage, Share, SomeShare, TerminalSize, Watts,
+    Ambient, Amperes, AmperesOrNone, Extent, LowVoltage, Share, TerminalSize, Watts,
 };
 use super::offer::{self, CatalogueDefaults, OfferKeys};
-use super::plain::{Count, NewName};
+use super::plain::{Count, Flag, NewName};
 use super::words::Word;
 use super::written::{Reads, Span, Unread, Written};
 use crate::model::driver::{
-    Driver, DriverBus, DriverMains, DriverOutput, GearType, Mixing, SafetyClass,
+    Driver, DriverBus, DriverOutput, EmergencyPart, GearType, Mixing, SafetyClass,
 };
 use crate::model::offer::ItemKind;
 use crate::quantity::{Length, Ratio, Temperature};
 use schemars::{JsonSchema, Schema, json_schema};
 use serde::Deserialize;
-use uom::si::ratio::ratio;
 
 /// A driver.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -89,22 +90,21 @@ struct BusBlock {
     current: Option<Written<AmperesOrNone>>,
     /// What it controls; needed when there is more than one channel.
     colour: Option<Written<Word<GearType>>>,
+    /// Its emergency part, if it has one.
+    emergency: Option<EmergencyBlock>,
+    #[serde(flatten)]
+    marking: BusMarkingKeys,
 }
 
-/// A driver's mains side.
+/// The emergency part of a driver.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-struct MainsBlock {
-    /// Input current at full load.
-    current: Option<Written<Amperes>>,
-    /// Most of this driver on a B16 breaker, by inrush.
-    most_per_b16: Option<Written<Count>>,
-    /// Protective conductor current.
-    earth_leakage: Option<Written<AmperesOrNone>>,
-    /// Power factor at full load.
-    power_factor: Option<Written<PowerFactor>>,
-    /// Output power over input power at full load.
-    efficiency: Option<Written<SomeShare>>,
+struct EmergencyBlock {
+    /// Short addresses it takes, of those that the driver takes in all.
+    #[schemars(required)]
+    addresses: Option<Written<Count>>,
+    /// Whether function and duration tests can be started and read over the bus.
+    tested: Option<Written<Flag>>,
 }
 
 /// A driver's output terminals.
@@ -178,41 +178,13 @@ impl Reads for NoneWord {
     }
 }
 
-/// A power factor: more than 0, at most 1.
-#[derive(Debug)]
-struct PowerFactor;
-
-impl Reads for PowerFactor {
-    type Value = Ratio;
-    const NAME: &'static str = "PowerFactor";
-
-    fn what() -> String {
-        "a power factor".to_owned()
-    }
-
-    fn schema() -> Schema {
-        json_schema!({"type": "number", "exclusiveMinimum": 0, "maximum": 1, "examples": [0.95]})
-    }
-
-    fn read(text: &str) -> Result<Ratio, Unread> {
-        let number: Option<f64> = text.parse().ok();
-        let fits = number.filter(|number| *number > 0.0 && *number <= 1.0);
-        fits.map(Ratio::new::<ratio>).ok_or_else(|| {
-            let message = format!(
-                "`{text}` is not a power factor: it is a number above 0 and at most 1, as in `0.95`"
-            );
-            Unread::new("out-of-range", message)
-        })
-    }
-}
-
 /// Reads a driver. `None` when it is not complete; then there is a complaint.
 pub fn read(raw: &DriverBlock, defaults: &CatalogueDefaults, desk: &mut Desk) -> Option<Driver> {
     let offer = offer::read(&raw.driver, &raw.offer, ItemKind::Driver, defaults, desk);
     let output = raw.output.as_ref().and_then(|block| output(block, desk));
     let channels = output.as_ref().map(|output| output.channels);
     let bus = raw.bus.as_ref().and_then(|key| bus(key, channels, desk));
-    let mains = mains(raw.mains.as_ref(), desk);
+    let mains = driver_mains::read(raw.mains.as_ref(), desk);
     let largest_terminal = raw
         .terminals
         .as_ref()
@@ -274,17 +246,13 @@ fn bus(key: &BusKey, channels: Option<usize>, desk: &mut Desk) -> Option<Option<
         addresses: addresses.unwrap_or(1),
         current,
         gear: gear.unwrap_or(GearType::Single),
+        marking: marking(&block.marking, desk),
+        emergency: block.emergency.as_ref().and_then(|block| {
+            let tested = desk.read(&block.tested);
+            let addresses = desk.read(&block.addresses)?;
+            Some(EmergencyPart { addresses, tested })
+        }),
     }))
-}
-
-fn mains(block: Option<&MainsBlock>, desk: &mut Desk) -> DriverMains {
-    DriverMains {
-        current: block.and_then(|block| desk.read(&block.current)),
-        most_per_b16: block.and_then(|block| desk.read(&block.most_per_b16)),
-        earth_leakage: block.and_then(|block| desk.read(&block.earth_leakage)),
-        power_factor: block.and_then(|block| desk.read(&block.power_factor)),
-        efficiency: block.and_then(|block| desk.read(&block.efficiency)),
-    }
 }
 
 /// Rising ambients with shares that don't rise.

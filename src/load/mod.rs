@@ -11,6 +11,7 @@ pub mod circuits;
 pub mod desk;
 pub mod document;
 pub mod driver;
+pub mod driver_mains;
 pub mod entries;
 pub mod extra;
 pub mod feed;
@@ -38,6 +39,7 @@ pub mod site;
 pub mod strip;
 pub mod strip_case;
 mod strip_case_keys;
+pub mod wiring;
 pub mod words;
 pub mod written;
 

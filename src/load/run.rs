@@ -8,6 +8,7 @@ use super::plain::{Flag, Name, NewName};
 use super::scene::Groups;
 use super::shelf::{Shelf, Shelved};
 use super::site::Places;
+use super::wiring::{self, RunWiringKeys};
 use super::written::{Reads, Span, Unread, Written};
 use crate::model::Choice;
 use crate::model::run::{FeedWish, Run};
@@ -62,6 +63,8 @@ pub struct RunBlock {
     wet: Option<Written<Flag>>,
     /// Ambient temperature at the strip.
     ambient: Option<Written<Ambient>>,
+    #[serde(flatten)]
+    wiring: RunWiringKeys,
     /// Limits of its own.
     limits: Option<RunLimitsBlock>,
 }
@@ -152,6 +155,7 @@ pub fn read(
     let accessible = desk.read(&raw.accessible);
     let wet = desk.read(&raw.wet);
     let ambient = desk.read(&raw.ambient);
+    let wiring = wiring::of_run(&raw.wiring, desk);
     let limits = limits::of_run(raw.limits.as_ref(), desk);
     Some(Run {
         name: name?,
@@ -170,6 +174,7 @@ pub fn read(
         accessible,
         wet: wet.unwrap_or(false),
         ambient,
+        wiring,
         limits,
         place: desk.place(raw.place),
         feed_place: desk.place(raw.feed.as_ref().map_or(raw.place, |feed| feed.at)),

@@ -3,7 +3,7 @@
 use super::desk::Desk;
 use super::measure::{Ambient, Extent, Watts};
 use super::nearest::hint;
-use super::plain::{Name, NewName, Text};
+use super::plain::{Flag, Name, NewName, Text};
 use super::words::Word;
 use super::written::{Reads, Span, Written};
 use crate::model::site::{Point, PointKind, Route, Site, Space};
@@ -30,6 +30,8 @@ pub struct PointBlock {
     space: Option<SpaceBlock>,
     /// Heat that a cupboard sheds at its ambient.
     sheds: Option<Written<Watts>>,
+    /// Whether drivers in a cupboard can be isolated there.
+    isolator: Option<Written<Flag>>,
 }
 
 /// The surface on which a cupboard's drivers stand.
@@ -65,6 +67,9 @@ pub struct RouteBlock {
     /// Length of cable it takes, rises and slack included.
     #[schemars(required)]
     length: Option<Written<Extent>>,
+    /// Whether extra-low-voltage cable is kept apart from mains and bus cable along it; as
+    /// `wiring.separated` says when left out.
+    separated: Option<Written<Flag>>,
 }
 
 /// The site, and every name given to a point, readable or not.
@@ -94,6 +99,7 @@ impl Places {
         let ambient = desk.read(&block.ambient);
         let space = block.space.as_ref().and_then(|block| space(block, desk));
         let sheds = desk.read(&block.sheds);
+        let isolator = desk.read(&block.isolator);
         let Some(written) = &block.point else { return };
         let Some(name) = desk.one(written) else {
             return;
@@ -112,12 +118,14 @@ impl Places {
             ambient,
             space,
             sheds,
+            isolator,
             index: self.site.points.len(),
         }));
     }
 
     fn route(&mut self, block: &RouteBlock, desk: &mut Desk) {
         let length = desk.read(&block.length);
+        let separated = desk.read(&block.separated);
         let from = block.from.as_ref();
         let from = from.and_then(|name| self.find(name, "route", &[], desk));
         let to = block.to.as_ref();
@@ -129,7 +137,12 @@ impl Places {
             let message = format!("a route from `{}` to itself", from.name);
             desk.complain("route-to-itself", message, block.place);
         }
-        self.site.routes.push(Route { from, to, length });
+        self.site.routes.push(Route {
+            from,
+            to,
+            length,
+            separated,
+        });
     }
 
     /// The point of a name, of one of `kinds` (any, when empty). `None` when there is none (then
@@ -182,7 +195,8 @@ fn space(block: &SpaceBlock, desk: &mut Desk) -> Option<Space> {
 fn only_cupboards(block: &PointBlock, kind: PointKind, desk: &mut Desk) {
     let space = block.space.as_ref().map(|space| ("space", space.place));
     let sheds = block.sheds.as_ref().map(|sheds| ("sheds", sheds.at));
-    for (key, at) in [space, sheds].into_iter().flatten() {
+    let isolator = block.isolator.as_ref().map(|flag| ("isolator", flag.at));
+    for (key, at) in [space, sheds, isolator].into_iter().flatten() {
         let kind = kind.name();
         let message = format!("`{key}` is for a point of `kind: cupboard`, not for a {kind}");
         desk.complain("wrong-kind", message, at);

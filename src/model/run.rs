@@ -67,6 +67,8 @@ pub struct Run {
     pub wet: bool,
     /// Ambient temperature at the strip and its cable.
     pub ambient: Option<Temperature>,
+    /// The ways of its feed cables.
+    pub wiring: super::wiring::RunWiring,
     /// Its own light drop limit in place of the project's, and so on.
     pub limits: super::limits::RunLimits,
     /// Where it stands in the project file.

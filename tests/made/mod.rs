@@ -102,6 +102,8 @@ pub fn driver(id: &str) -> Driver {
             addresses: 1,
             current: Some(milliamperes(2.0)),
             gear: GearType::Single,
+            marking: Default::default(),
+            emergency: None,
         }),
         mains: DriverMains {
             current: Some(Current::new::<ampere>(0.62)),
@@ -109,6 +111,7 @@ pub fn driver(id: &str) -> Driver {
             earth_leakage: Some(milliamperes(0.7)),
             power_factor: Some(share(95.0)),
             efficiency: Some(share(91.0)),
+            needs: Default::default(),
         },
         largest_terminal: None,
         most_ambient: None,
@@ -130,6 +133,7 @@ pub fn cable(id: &str, usage: CableUse, mm2: f64, price: &str) -> Cable {
         insulation: Insulation::Thermoplastic70,
         most_current: None,
         drums: Vec::new(),
+        marking: Default::default(),
     }
 }
 
@@ -177,6 +181,7 @@ pub fn catalogue() -> Catalogue {
             offer: offer("sensor", ItemKind::ControlDevice, "49.00"),
             addresses: 1,
             current: Some(milliamperes(6.0)),
+            marking: Default::default(),
         })],
         ..Catalogue::default()
     }
@@ -190,6 +195,7 @@ pub fn point(index: usize, name: &str, kind: PointKind) -> Arc<Point> {
         ambient: None,
         space: None,
         sheds: None,
+        isolator: None,
         index,
     })
 }
@@ -209,6 +215,7 @@ pub fn site(cupboards: usize, rooms: usize) -> Site {
             from: Arc::clone(&points[number]),
             to: Arc::clone(&here),
             length: metres(12.0),
+            separated: None,
         });
         points.push(here);
     }
@@ -219,6 +226,7 @@ pub fn site(cupboards: usize, rooms: usize) -> Site {
             from,
             to: Arc::clone(&here),
             length: metres(8.0),
+            separated: None,
         });
         points.push(here);
     }
@@ -249,6 +257,7 @@ pub fn project(site: Site, groups: usize) -> Project {
         },
         catalogue: catalogue(),
         site,
+        wiring: Default::default(),
         runs: Vec::new(),
         devices: Vec::new(),
         groups: (0..groups).map(group).collect(),
@@ -262,6 +271,7 @@ pub fn project(site: Site, groups: usize) -> Project {
             supply: Choice::Auto,
             at: Vec::new(),
             count: None,
+            wiring: None,
             temperature: Temperature::new::<degree_celsius>(40.0),
             place: place(),
         },
@@ -272,6 +282,7 @@ pub fn project(site: Site, groups: usize) -> Project {
             },
             spare: share(20.0),
             residual: Some(milliamperes(30.0)),
+            protection: Default::default(),
             cable: Choice::Auto,
             share_cupboards: false,
             place: place(),
@@ -303,6 +314,7 @@ pub fn pricing() -> Pricing {
         discount: BTreeMap::new(),
         rounding: Rounding::HalfUp,
         decimals: 2,
+        place: place(),
     }
 }
 
@@ -434,6 +446,7 @@ pub fn sized_run(
         accessible: None,
         wet: false,
         ambient: None,
+        wiring: Default::default(),
         limits: RunLimits::default(),
         place: place(),
         feed_place: place(),

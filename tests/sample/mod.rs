@@ -112,6 +112,7 @@ fn point(index: usize, name: &str, title: &str, kind: PointKind, hot: Option<f64
         ambient: hot.map(celsius),
         space: None,
         sheds: None,
+        isolator: None,
         index,
     })
 }
@@ -135,6 +136,7 @@ fn site() -> Site {
         from: Arc::clone(&points[from]),
         to: Arc::clone(&points[to]),
         length: m(length),
+        separated: None,
     };
     Site {
         routes: vec![
@@ -174,6 +176,8 @@ fn project(region: Region, goods: &Goods) -> Project {
             customer: Some("Millrace Town Council".to_owned()),
             prepared_by: Some("A. Müller".to_owned()),
             date: Some(date!(2026 - 11 - 20)),
+            needed: None,
+            place: None,
         },
         region,
         supply: Supply {
@@ -212,6 +216,7 @@ fn project(region: Region, goods: &Goods) -> Project {
             },
             spare: pc(20.0),
             residual: Some(ma(30.0)),
+            protection: Default::default(),
             cable: Choice::Auto,
             share_cupboards: false,
             place: place(60),
@@ -222,6 +227,7 @@ fn project(region: Region, goods: &Goods) -> Project {
         exclusions: vec!["making good".to_owned(), "builder's work".to_owned()],
         assumptions: Vec::new(),
         site,
+        wiring: Default::default(),
     }
 }
 
@@ -252,6 +258,7 @@ fn pricing() -> Pricing {
         discount: BTreeMap::new(),
         rounding: Rounding::HalfUp,
         decimals: 2,
+        place: place(50),
     }
 }
 
@@ -265,6 +272,7 @@ fn loop_settings(site: &Site) -> LoopSettings {
         supply: Choice::Auto,
         at: vec![Arc::clone(&site.points[0])],
         count: None,
+        wiring: None,
         temperature: celsius(50.0),
         place: place(50),
     }
@@ -313,6 +321,7 @@ fn runs(site: &Site, groups: &[Arc<Group>], goods: &Goods) -> Vec<Arc<Run>> {
             accessible: Some(true),
             wet: room == 5,
             ambient: None,
+            wiring: Default::default(),
             limits: Default::default(),
             place: place(line),
             feed_place: place(line),
