@@ -97,7 +97,8 @@ impl Unit {
 /// The drivers that could serve a run: the one that was asked for, or else those of the catalogue
 /// that suit it best.
 ///
-/// A driver suits when its voltage is the strip's and it has channels enough. One that is known
+/// A driver suits when its voltage is the strip's and it has channels enough. One that is known not
+/// to run on the mains voltage is taken only when no other suits, and so is one that is known
 /// not to be safe in the region is taken only when no other suits. Tunable white wants
 /// gear for colour temperature; without any, two channels with two addresses stand in. A driver
 /// that the control bus doesn't reach is taken only when no other suits.
@@ -110,7 +111,11 @@ pub fn units(project: &Project, limits: &Limits, run: &Run, cupboard: &Point) ->
     }
     let rank = |driver: &Driver| {
         let matched = suits(driver, run.strip.voltage, channels)?;
-        Some((!is_safe(driver, project.region), matched))
+        let mains = driver.mains.needs.voltage;
+        let off_range = mains.is_some_and(|(least, most)| {
+            project.supply.voltage < least || project.supply.voltage > most
+        });
+        Some((off_range, !is_safe(driver, project.region), matched))
     };
     let drivers = &project.catalogue.drivers;
     let Some(best) = drivers.iter().filter_map(|driver| rank(driver)).min() else {

@@ -57,10 +57,25 @@ impl Sample {
 
     /// The same job with every figure that any rule asks for.
     pub fn complete() -> Sample {
-        let mut job = Sample::with(
-            "ambient: 35 °C}",
-            "ambient: 35 °C, space: {length: 800 mm, width: 600 mm}, sheds: 90 W}",
-        );
+        let figures = [
+            (
+                "ambient: 35 °C}",
+                "ambient: 35 °C, space: {length: 800 mm, width: 600 mm}, sheds: 90 W, isolator: yes}",
+            ),
+            (
+                "runs:\n",
+                "wiring: {slack: included, in_insulation: none, separated: yes}\nruns:\n",
+            ),
+            (
+                "pricing:",
+                "circuits: {residual_type: A, premises: other, feed: permanent}\npricing:",
+            ),
+        ];
+        let text = figures.iter().fold(PROJECT.to_owned(), |text, (old, new)| {
+            assert!(text.contains(old), "`{old}` is not in the sample");
+            text.replace(old, new)
+        });
+        let mut job = Sample::of(&text);
         for strip in 0..job.sizing.runs.len() {
             let volts = job.sizing.runs[strip].run.strip.voltage * 0.5;
             job.strip(strip).least_voltage.get_or_insert(volts);

@@ -1,6 +1,7 @@
 //! Residual-current devices: how much leakage they stand (BS 7671, IEC 60364-5-53, IEC 61008-1).
 
 use crate::quantity::{Current, Ratio};
+use uom::si::electric_current::milliampere;
 use uom::si::ratio::percent;
 
 /// Most standing leakage below a device, as a share of its rated residual current. BS 7671
@@ -20,4 +21,10 @@ pub fn most_leakage(rated: Current) -> Current {
 #[must_use]
 pub fn may_trip_from(rated: Current) -> Current {
     0.5 * rated
+}
+
+/// Most rated residual current for the lighting circuits of a dwelling. BS 7671 regulation 411.3.4.
+#[must_use]
+pub fn dwelling_lighting() -> Current {
+    Current::new::<milliampere>(30.0)
 }
