@@ -1,13 +1,22 @@
 //! What every rule must have: a file of its name, a place in the table, words, sources, and tests
 //! that break it, hold it and leave it without a figure.
 
+#[path = "rules/chosen.rs"]
+mod chosen;
+#[path = "rules/list.rs"]
+mod list;
+#[path = "rules/regions.rs"]
+mod regions;
+#[path = "rules/remedies.rs"]
+mod remedies;
+
 use feedpoint::judge::{RULES, SUBJECTS, rule};
 use feedpoint::norms::region::Region;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 /// Rules that always have what they need, each with the reason.
-const NEVER_UNTOLD: [(&str, &str); 31] = [
+const NEVER_UNTOLD: &[(&str, &str)] = &[
     (
         "bus-device-count",
         "addresses are part of every catalogue item",
@@ -164,7 +173,7 @@ fn every_rule_has_tests_that_break_hold_and_leave_it_untold() {
 
 #[test]
 fn excuses_are_for_rules_that_there_are() {
-    for (id, reason) in NEVER_UNTOLD.into_iter().chain(NEVER_BROKEN) {
+    for (id, reason) in NEVER_UNTOLD.iter().chain(&NEVER_BROKEN) {
         assert!(rule(id).is_some(), "{id} is no rule");
         assert!(!reason.is_empty());
     }
@@ -181,7 +190,11 @@ fn a_rule_that_is_not_everywhere_says_so() {
         [
             "driver-selv",
             "driver-class2",
+            "cable-in-insulation",
+            "bus-class2-na",
             "leakage-share",
+            "rcd-type",
+            "rcd-needed",
             "one-phase-per-room"
         ]
     );

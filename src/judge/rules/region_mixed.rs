@@ -44,9 +44,9 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
         let volts = voltage::write(supply.voltage);
         let cycles = supply.frequency.get::<hertz>();
         format!(
-            "set `region` to where the job is, or `supply` to what is there: {volts} {cycles} Hz is not {} of region `{region}`{}",
+            "{}, or `supply` to what is there: {volts} {cycles} Hz is not {} of region `{region}`",
+            fitting(project),
             usual::mains_words(project.region),
-            fitting(project)
         )
     });
     [limits, supply]
@@ -58,19 +58,19 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
         .collect()
 }
 
-/// The regions that do have the supply.
+/// To set the region to one that does have the supply.
 fn fitting(project: &Project) -> String {
     let supply = &project.supply;
     let fits = |region: &&Region| usual::mains(**region, supply.voltage, supply.frequency);
-    let names: Vec<String> = Region::ALL
+    let edits: Vec<String> = Region::ALL
         .iter()
         .filter(fits)
-        .map(|region| format!("`{}`", region.name()))
+        .map(|region| format!("`region: {}`", region.name()))
         .collect();
-    if names.is_empty() {
-        return String::new();
+    if edits.is_empty() {
+        return "set `region` to where the job is".to_owned();
     }
-    format!(", but of {}", names.join(" and "))
+    format!("set {}", edits.join(" or "))
 }
 
 /// The limits in force whose published source is not the region's.
