@@ -33,3 +33,43 @@ fn the_list_names_each_check_once() {
     assert_eq!(ids.len(), once.len());
     assert!(ids.len() > 50, "{} rows", ids.len());
 }
+
+const FIGURES: &str = include_str!("../data/rule-figures.txt");
+
+/// The figures behind each rule: rows of the published tables, or a dash and why there are none.
+fn figures() -> impl Iterator<Item = (&'static str, &'static str)> {
+    let rows = FIGURES.lines().filter(|line| !line.starts_with('#'));
+    rows.filter_map(|line| line.split_once(": "))
+}
+
+/// Every id in the published tables, which `tests/published.rs` holds against the program's own.
+fn published() -> BTreeSet<String> {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/published");
+    let files = std::fs::read_dir(folder).expect("the published tables");
+    let paths = files.map(|entry| entry.expect("an entry").path());
+    let tables = paths.filter(|path| path.extension().is_some_and(|ending| ending == "csv"));
+    tables
+        .flat_map(|path| {
+            let text = std::fs::read_to_string(path).expect("a table");
+            let ids = text.lines().filter_map(|line| line.split(',').next());
+            ids.map(str::to_owned).collect::<Vec<_>>()
+        })
+        .collect()
+}
+
+#[test]
+fn every_rule_has_its_published_figure_or_says_why_not() {
+    let published = published();
+    let mut wrong = Vec::new();
+    for rule in feedpoint::judge::RULES {
+        let row = figures().find(|(id, _)| *id == rule.id);
+        let known = row.is_some_and(|(_, ids)| match ids.strip_prefix("- ") {
+            Some(reason) => !reason.is_empty(),
+            None => ids.split(", ").all(|id| published.contains(id)),
+        });
+        if !known {
+            wrong.push(format!("{}: {:?}", rule.id, row.map(|(_, ids)| ids)));
+        }
+    }
+    assert!(wrong.is_empty(), "no figure:\n{}", wrong.join("\n"));
+}

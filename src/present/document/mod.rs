@@ -21,6 +21,7 @@ mod scenes;
 mod summary;
 pub mod table;
 pub mod tolerance;
+mod untold;
 mod verdicts;
 
 pub(crate) use checks::bound_words;
