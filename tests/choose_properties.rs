@@ -13,7 +13,8 @@ use feedpoint::choose::{limits_table, remedy, size, try_feed};
 use feedpoint::judge::rule::Evidence;
 use feedpoint::judge::verdict::Outcome;
 use feedpoint::model::Choice;
-use feedpoint::model::project::{HouseRule, Measure, Project, Severity};
+use feedpoint::model::house_rule::{HouseRule, Measure, Only};
+use feedpoint::model::project::{Project, Severity};
 use feedpoint::model::run::FeedWish;
 use feedpoint::model::strip::Strip;
 use feedpoint::norms::limit::Bound;
@@ -336,8 +337,10 @@ fn a_rule_of_the_house_tightens_what_is_chosen() {
         measure: Measure::FeedDrop,
         bound: Bound::AtMost,
         value: share(&loose) * 0.8,
+        only: Only::default(),
         severity: Severity::Caution,
         because: None,
+        loosens: None,
         place: project.runs[0].place.clone(),
     };
     let value = rule.value;

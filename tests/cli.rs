@@ -328,3 +328,139 @@ fn quiet_keeps_faults_and_drops_the_rest() {
     assert!(!output.stderr.is_empty());
     assert!(run(&["check", DEMO, "--quiet"]).stderr.is_empty());
 }
+
+/// A house rule in place of the demo's own.
+fn demo_with_house_rule(rule: &str) -> TempDir {
+    let project = std::fs::read_to_string(DEMO).expect("the demo");
+    let own = project
+        .lines()
+        .find(|line| line.contains("rule: house-feed-drop"));
+    demo_with(own.expect("the demo's house rule"), &format!("  - {rule}"))
+}
+
+fn check_json(folder: &TempDir) -> serde_json::Value {
+    let printed = run(&["check", &project_in(folder), "--format", "json"]);
+    serde_json::from_slice(&printed.stdout).expect("JSON")
+}
+
+#[test]
+fn a_house_rule_is_about_what_it_picks() {
+    let rule = "{rule: few-feeds, measure: feeds, at_most: 4, only: {room: reading-hall}, because: the ceiling}";
+    let printed = check_json(&demo_with_house_rule(rule));
+    let verdicts = printed["verdicts"].as_array().expect("verdicts");
+    let of_rule: Vec<_> = verdicts
+        .iter()
+        .filter(|v| v["rule"] == "few-feeds")
+        .collect();
+    assert_eq!(of_rule.len(), 5);
+    let broken: Vec<_> = of_rule
+        .iter()
+        .filter(|v| v["verdict"] == "broken")
+        .collect();
+    assert_eq!(broken.len(), 1);
+    assert_eq!(broken[0]["subject"], "run hall-cove-south");
+    assert_eq!(broken[0]["severity"], "caution");
+    assert_eq!(broken[0]["source"], "house rule: the ceiling");
+    assert!(broken[0]["place"]["line"].is_u64());
+}
+
+#[test]
+fn a_published_limit_is_loosened_by_name_and_with_a_reason_alone() {
+    let silent = demo_with(
+        "limits: {light_drop: 10 %,",
+        "limits: {feed_drop: 6 %, light_drop: 10 %,",
+    );
+    let refused = run(&["check", &project_in(&silent)]);
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(text(&refused.stderr).contains("looser-than-published"));
+    for (rule, code) in [
+        (
+            "{rule: slack, measure: feed_drop, at_most: 6 %, loosens: feed-voltage-drop}",
+            "no-reason",
+        ),
+        (
+            "{rule: slack, measure: feed_drop, at_most: 4 %, loosens: feed-voltage-drop, because: x}",
+            "not-looser",
+        ),
+        (
+            "{rule: slack, measure: gear, at_most: 70, loosens: bus-gear-count, because: x}",
+            "not-to-loosen",
+        ),
+        (
+            "{rule: slack, measure: gear, at_most: 60, only: {group: hall-cove}}",
+            "wrong-filter",
+        ),
+        (
+            "{rule: slack, measure: feeds, at_most: 6, only: {room: attic}}",
+            "unknown-id",
+        ),
+    ] {
+        let refused = run(&["check", &project_in(&demo_with_house_rule(rule))]);
+        assert_eq!(refused.status.code(), Some(2), "{rule}");
+        assert!(
+            text(&refused.stderr).contains(code),
+            "{rule}: {}",
+            text(&refused.stderr)
+        );
+    }
+}
+
+#[test]
+fn every_document_says_that_a_published_limit_is_loosened() {
+    let rule = "{rule: slack, measure: feed_drop, at_most: 6 %, loosens: feed-voltage-drop, because: the strip stands it}";
+    let folder = demo_with_house_rule(rule);
+    let printed = check_json(&folder);
+    let said = "feed-voltage-drop: 6.0 % in place of 5.0 %";
+    let cautions = printed["cautions"].as_array().expect("cautions");
+    assert!(
+        cautions
+            .iter()
+            .any(|one| one.as_str().is_some_and(|one| one.contains(said)))
+    );
+    let verdicts = printed["verdicts"].as_array().expect("verdicts");
+    let judged = verdicts
+        .iter()
+        .find(|v| v["rule"] == "feed-voltage-drop")
+        .expect("judged");
+    assert_eq!(judged["limit"], 6.0);
+    assert!(
+        judged["source"]
+            .as_str()
+            .expect("a source")
+            .contains("the strip stands it")
+    );
+}
+
+#[test]
+fn a_rule_is_explained_with_its_figure_worked() {
+    let demo = run(&["explain", "driver-load-share"]);
+    assert_eq!(demo.status.code(), Some(0));
+    assert!(
+        text(&demo.stdout).contains("Worked"),
+        "{}",
+        text(&demo.stdout)
+    );
+    let elsewhere = run(&["explain", "driver-class2"]);
+    assert!(text(&elsewhere.stdout).contains("were it in north-america"));
+    let own = run(&["explain", "end-gap", "--on", DEMO]);
+    assert!(text(&own.stdout).contains(&format!("in {DEMO}: run ")));
+    let measures = run(&["explain", "--measures"]);
+    assert!(text(&measures.stdout).contains("may loosen feed-voltage-drop"));
+}
+
+#[test]
+fn rules_are_a_document_that_is_made_when_asked_for() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let out = folder.path().display().to_string();
+    let made = run(&["report", DEMO, "--only", "rules", "--out", &out]);
+    assert_eq!(made.status.code(), Some(0), "{}", text(&made.stderr));
+    let files = contents(folder.path());
+    assert_eq!(
+        files.keys().collect::<Vec<_>>(),
+        ["report.pdf", "rules.csv"]
+    );
+    let csv = text(&files["rules.csv"]).to_owned();
+    for rule in feedpoint::judge::RULES {
+        assert!(csv.contains(&format!("\n{},", rule.id)), "{}", rule.id);
+    }
+}

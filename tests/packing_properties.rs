@@ -54,6 +54,7 @@ fn demand((watts, size): (u32, usize)) -> Demand {
         current: Current::new::<ampere>(f64::from(watts) / 24.0),
         cable: Arc::new(cable),
         ampacity: None,
+        longest_feed: feedpoint::quantity::Length::default(),
     }
 }
 

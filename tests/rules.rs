@@ -41,6 +41,11 @@ const NEVER_UNTOLD: &[(&str, &str)] = &[
         "driver-channel-count",
         "channels are part of every strip and driver",
     ),
+    (
+        "connector-count",
+        "sections, feeds and joints are the program's own count",
+    ),
+    ("cut-increment", "length and cut are always known"),
     ("driver-load-share", "load and rating are always known"),
     ("driver-overload", "load and rating are always known"),
     (
@@ -48,6 +53,12 @@ const NEVER_UNTOLD: &[(&str, &str)] = &[
         "voltages are part of every strip and driver",
     ),
     ("driver-wet-place", "the strip's voltage is always known"),
+    ("fade-short", "a fade is part of its scene"),
+    ("mirek-rounding", "a white asked for is part of its scene"),
+    (
+        "mixed-strip-in-view",
+        "strips and views are part of the project",
+    ),
     ("end-gap", "length and cut are always known"),
     (
         "outputs-not-paralleled",
@@ -190,6 +201,7 @@ fn a_rule_that_is_not_everywhere_says_so() {
         [
             "driver-selv",
             "driver-class2",
+            "driver-not-class2-wiring",
             "cable-in-insulation",
             "bus-class2-na",
             "leakage-share",

@@ -32,6 +32,8 @@ pub struct PointBlock {
     sheds: Option<Written<Watts>>,
     /// Whether drivers in a cupboard can be isolated there.
     isolator: Option<Written<Flag>>,
+    /// Whether what stands there can be reached and changed without breaking the fabric.
+    accessible: Option<Written<Flag>>,
 }
 
 /// The surface on which a cupboard's drivers stand.
@@ -100,6 +102,7 @@ impl Places {
         let space = block.space.as_ref().and_then(|block| space(block, desk));
         let sheds = desk.read(&block.sheds);
         let isolator = desk.read(&block.isolator);
+        let accessible = desk.read(&block.accessible);
         let Some(written) = &block.point else { return };
         let Some(name) = desk.one(written) else {
             return;
@@ -119,7 +122,9 @@ impl Places {
             space,
             sheds,
             isolator,
+            accessible,
             index: self.site.points.len(),
+            place: Some(desk.place(written.at)),
         }));
     }
 

@@ -1,5 +1,6 @@
 //! The site: points where things stand, and the routes by which cable gets between them.
 
+use crate::diagnostic::Place;
 use crate::quantity::{Length, Power, Temperature};
 use std::sync::Arc;
 
@@ -46,8 +47,12 @@ pub struct Point {
     pub sheds: Option<Power>,
     /// Whether drivers there can be isolated locally; `None` when it is not said.
     pub isolator: Option<bool>,
+    /// Whether what stands there can be reached and changed without breaking the fabric.
+    pub accessible: Option<bool>,
     /// Its position in [`Site::points`].
     pub index: usize,
+    /// Where it stands in the project file; `None` when no file says it.
+    pub place: Option<Place>,
 }
 
 /// The surface on which a cupboard's drivers stand, and the room above it.

@@ -118,6 +118,7 @@ mod tests {
             most_current: None,
             drums: Vec::new(),
             marking: Default::default(),
+            detail: crate::model::cable::CableDetail::default(),
         }
     }
 

@@ -170,6 +170,8 @@ mod tests {
                 space: None,
                 sheds: None,
                 isolator: None,
+                accessible: None,
+                place: None,
                 index,
             })
         };

@@ -69,6 +69,7 @@ pub fn cable(size: ConductorSize, conductor: Conductor) -> Cable {
         most_current: None,
         drums: Vec::new(),
         marking: Default::default(),
+        detail: Default::default(),
     }
 }
 
