@@ -81,14 +81,14 @@ fn print_measures(out: &mut Output) -> Result<(), Failure> {
         let lines: Vec<(&str, String)> = measures
             .map(|measure| {
                 let unit = match measure.unit().sign() {
-                    "" => "a count",
-                    sign => sign,
+                    "" => "a count".to_owned(),
+                    sign => format!("in {sign}"),
                 };
                 let loosens = measure.loosens().map(|rule| format!("; may loosen {rule}"));
                 let loosens = loosens.unwrap_or_default();
                 (
                     measure.name(),
-                    format!("{}, in {unit}{loosens}", measure.meaning()),
+                    format!("{}, {unit}{loosens}", measure.meaning()),
                 )
             })
             .collect();
@@ -100,11 +100,16 @@ fn print_measures(out: &mut Output) -> Result<(), Failure> {
         out.result(&terminal::fields(&heading, &lines, out.look))?;
         out.result("\n")?;
     }
-    out.result(
-        "In the project file: house_rules: [{rule: my-rule, measure: feed_drop, at_most: 4 %, \
-         only: {room: ...}, severity: caution, because: ...}]\n",
-    )
+    out.result(EXAMPLE)
 }
+
+/// A house rule as a project file has it.
+const EXAMPLE: &str = "\
+In the project file:
+  house_rules:
+    - {rule: my-rule, measure: feed_drop, at_most: 4 %, severity: caution,
+       only: {room: hall}, because: the reason}
+";
 
 fn print_rule(
     rule: &Rule,

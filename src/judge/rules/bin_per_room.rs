@@ -91,12 +91,13 @@ mod tests {
     /// Two runs of one strip in one view, whose reels differ by so many steps and are of these bins.
     fn job(steps: Option<f64>, bins: [Option<&str>; 2]) -> Sample {
         let mut job = Sample::with(
-            "strip: white-pair-24-10, length: 4.2 m, group: cove,",
-            "strip: outdoor-24-10, length: 4 m, group: outside,",
+            "strip: white-pair-24-10, length: 4.2 m,",
+            "strip: outdoor-24-10, length: 4 m,",
         );
         for (run, bin) in [0, 2].into_iter().zip(bins) {
             job.strip(run).detail.bin = steps;
             let run = std::sync::Arc::make_mut(&mut job.sizing.runs[run].run);
+            run.detail.view = Some("all".to_owned());
             run.detail.bin = bin.map(str::to_owned);
         }
         job

@@ -59,10 +59,10 @@ fn of_strip(sized: &SizedRun, most: &Limit<f64>) -> Option<Finding> {
     let finding = Finding::measured(subject, found, most)
         .working(|| {
             format!(
-                "{:.0} K and {:.0} K mixed: Duv {:.4} at {:.0} K",
+                "{:.0} K and {:.0} K mixed: Duv {} at {:.0} K",
                 warm.get::<kelvin>(),
                 cool.get::<kelvin>(),
-                worst.duv,
+                format!("{:.4}", worst.duv).replace('-', "−"),
                 worst.temperature.get::<kelvin>()
             )
         })

@@ -62,22 +62,19 @@ mod tests {
     use super::*;
     use crate::judge::sample::Sample;
 
-    /// The sample with its cove and its façade seen together, the cove on a strip.
+    /// The sample with its cove, on that strip, and its façade in one view.
     fn job(strip: &str) -> Sample {
-        Sample::with(
-            "strip: white-pair-24-10, length: 4.2 m, group: cove,",
-            &format!("strip: {strip}, length: 4 m, group: outside,"),
-        )
+        let old = "strip: white-pair-24-10, length: 4.2 m,";
+        let new = format!("strip: {strip}, length: 4 m, view: all,");
+        let mut job = Sample::with(old, &new);
+        let facade = std::sync::Arc::make_mut(&mut job.sizing.runs[2].run);
+        facade.detail.view = Some("all".to_owned());
+        job
     }
 
     #[test]
     fn breaks_with_two_strips_in_one_view() {
-        let old = "strip: white-pair-24-10, length: 4.2 m,";
-        let text = "strip: shelf-24-7, length: 4.2 m, view: all,";
-        let mut job = Sample::with(old, text);
-        let second = std::sync::Arc::make_mut(&mut job.sizing.runs[2].run);
-        second.detail.view = Some("all".to_owned());
-        assert_eq!(job.worst(&RULE), "broken");
+        assert_eq!(job("shelf-24-7").worst(&RULE), "broken");
     }
 
     #[test]
