@@ -149,7 +149,8 @@ fn misplaced(sizing: &Sizing) -> Vec<String> {
 }
 
 /// What the rules on runs, drivers and feed cables find broken, of runs that keep their limits. A
-/// run may be too short for any segment to end where it should, or for the smallest driver.
+/// run may be too short for any segment to end where it should, or for the smallest driver; its profile
+/// is given, not chosen.
 fn judged_broken(project: &Project, sizing: &Sizing) -> Vec<String> {
     let allocation = feedpoint::allocate::allocate(project, sizing);
     let quote = feedpoint::price::price(project, sizing, &allocation);
@@ -183,7 +184,9 @@ fn judged_broken(project: &Project, sizing: &Sizing) -> Vec<String> {
     verdicts
         .iter()
         .filter(|verdict| verdict.outcome == Outcome::Broken)
-        .filter(|verdict| !["end-gap", "driver-least-load"].contains(&verdict.rule.as_str()))
+        .filter(|verdict| {
+            !["end-gap", "driver-least-load", "profile-heat"].contains(&verdict.rule.as_str())
+        })
         .filter(|verdict| kinds.iter().any(|kind| verdict.subject.starts_with(kind)))
         .filter(|verdict| !excused(&verdict.subject))
         .map(|v| format!("{}: {} {:?} {:?}", v.rule, v.subject, v.found, v.limit))

@@ -12,7 +12,7 @@ pub static RULE: Rule = Rule {
     id: "driver-modulation",
     subject: Subject::Driver,
     statement: "a driver’s light is modulated no more than the flicker limits allow",
-    formula: "Pst LM and SVM at full load against 1.0 and 0.4 (iec); depth of modulation when dimmed against 0.08 × frequency in Hz, in %, from 90 Hz to 1250 Hz, and 0.025 × below; pulse width is 100 % deep",
+    formula: "flicker Pst LM and stroboscopic visibility SVM at full load against 1.0 and 0.4 (iec); depth of modulation when dimmed against 0.08 × frequency in Hz, in %, from 90 Hz to 1250 Hz, and 0.025 × below; pulse width is 100 % deep",
     sources: &[
         (
             Region::Iec,

@@ -21,7 +21,7 @@ pub static RULE: Rule = Rule {
     sources: &[(Region::NorthAmerica, "NEC Chapter 3, Article 411")],
     severity: Severity::Fault,
     severities: &[],
-    remedy: "Class 2 outputs; or cable or conduit of a Chapter 3 method",
+    remedy: "outputs of Class 2; or cable or conduit of a Chapter 3 method",
     caution: None,
     check,
 };

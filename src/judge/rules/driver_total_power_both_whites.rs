@@ -16,7 +16,7 @@ pub static RULE: Rule = Rule {
     id: "driver-total-power-both-whites",
     subject: Subject::Driver,
     statement: "both whites full on are within a driver’s total, or the driver says that they share it; each is within its channel’s",
-    formula: "Σ current of each channel × output voltage over the channels, or the greater channel where `mixing` says that they share, against the rated power; each channel against `power_per_channel`",
+    formula: "sum of current × output voltage over the channels, or the greater channel where `mixing` says that they share, against the rated power; each channel against `power_per_channel`",
     sources: &everywhere("datasheet: power of each channel and in total"),
     severity: Severity::Fault,
     severities: &[],

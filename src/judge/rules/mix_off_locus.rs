@@ -17,7 +17,7 @@ pub static RULE: Rule = Rule {
     id: "mix-off-locus",
     subject: Subject::Scene,
     statement: "no mix of a strip’s two whites is further from the black body than allowed",
-    formula: "Duv (CIE 1960 uv) of mixes from warm to cool, each white on the black body itself: the mixes lie on the chord below the curve",
+    formula: "distance Duv (CIE 1960 uv) of mixes from warm to cool, each white on the black body itself: the mixes lie on the chord below the curve",
     sources: &everywhere("Duv within ±0.006 (common practice, no source)"),
     severity: Severity::Caution,
     severities: &[],
