@@ -60,8 +60,9 @@ impl Sample {
         let figures = [
             (
                 "ambient: 35 °C}",
-                "ambient: 35 °C, space: {length: 800 mm, width: 600 mm}, sheds: 90 W, isolator: yes}",
+                "ambient: 35 °C, space: {length: 800 mm, width: 600 mm}, sheds: 90 W, isolator: yes, accessible: yes}",
             ),
+            ("kind: room}", "kind: room, ambient: 25 °C}"),
             (
                 "runs:\n",
                 "wiring: {slack: included, in_insulation: none, separated: yes}\nruns:\n",

@@ -31,6 +31,8 @@ const GIVEN: &[(&str, &str)] = &[
     ("bus-mixed-gear-type", "which runs share a group"),
     ("bus-supply-present", "what the catalogue has"),
     ("price-missing", "what the catalogue has"),
+    ("profile-heat", "which strip goes without a profile"),
+    ("mix-off-locus", "how far apart a strip's whites are"),
     (
         "one-phase-per-room",
         "a room with most of the load is spread, for balance",
