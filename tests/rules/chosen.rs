@@ -31,6 +31,8 @@ const GIVEN: &[(&str, &str)] = &[
     ("bus-mixed-gear-type", "which runs share a group"),
     ("bus-supply-present", "what the catalogue has"),
     ("price-missing", "what the catalogue has"),
+    ("mixed-strip-in-view", "which strips are seen together"),
+    ("white-balance-across-runs", "which runs are seen together"),
     ("profile-heat", "which strip goes without a profile"),
     ("mix-off-locus", "how far apart a strip's whites are"),
     (
