@@ -132,6 +132,7 @@ pub static RULES: &[&Rule] = &[
     &rules::value_assumed::RULE,
     &rules::value_missing::RULE,
     &rules::region_mixed::RULE,
+    &rules::revision_stable::RULE,
 ];
 
 /// The rule of that id.

@@ -73,6 +73,9 @@ struct OutputBlock {
     current_per_channel: Option<Written<Amperes>>,
     /// What may be on at once.
     mixing: Option<Written<Word<Mixing>>>,
+    /// Whether its plus may be joined with another unit's, so that two single-channel units feed
+    /// one tunable white strip.
+    joins_plus: Option<Written<Flag>>,
     /// Rated power of each channel.
     power_per_channel: Option<Written<Watts>>,
     /// The conductor that its channels have in common.
@@ -244,12 +247,14 @@ fn output(block: &OutputBlock, desk: &mut Desk) -> Option<DriverOutput> {
     let channels = desk.read(&block.channels);
     let current_per_channel = desk.read(&block.current_per_channel);
     let mixing = desk.read(&block.mixing);
+    let joins_plus = desk.read(&block.joins_plus);
     Some(DriverOutput {
         voltage: voltage?,
         power: power?,
         channels: channels.unwrap_or(1),
         current_per_channel,
         mixing,
+        joins_plus,
     })
 }
 

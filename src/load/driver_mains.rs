@@ -78,7 +78,9 @@ impl Reads for PowerFactor {
 
 /// Reads a driver's mains side.
 pub fn read(block: Option<&MainsBlock>, desk: &mut Desk) -> DriverMains {
+    let ends = block.and_then(|block| block.voltage.as_ref());
     DriverMains {
+        voltage: ends.and_then(|ends| range(ends, desk)),
         current: block.and_then(|block| desk.read(&block.current)),
         most_per_b16: block.and_then(|block| desk.read(&block.most_per_b16)),
         earth_leakage: block.and_then(|block| desk.read(&block.earth_leakage)),
@@ -91,7 +93,6 @@ pub fn read(block: Option<&MainsBlock>, desk: &mut Desk) -> DriverMains {
 fn needs(block: &MainsBlock, desk: &mut Desk) -> MainsNeeds {
     let rows = block.most_on.as_deref().unwrap_or_default();
     MainsNeeds {
-        voltage: block.voltage.as_ref().and_then(|ends| range(ends, desk)),
         residual_type: desk.read(&block.residual_type),
         most_on: rows.iter().filter_map(|row| most_on(row, desk)).collect(),
     }
@@ -111,7 +112,8 @@ fn range(ends: &[Written<MainsVoltage>], desk: &mut Desk) -> Option<(Voltage, Vo
         _ if read.len() < ends.len() => None,
         _ => {
             let place = ends.first().map(|end| end.at).unwrap_or_default();
-            let message = "`voltage` is the least and the most, as in `[220 V, 240 V]`";
+            let message =
+                "`voltage` of the mains side is the least and the most, as in `[220 V, 240 V]`";
             desk.complain("voltage-order", message, place);
             None
         }

@@ -17,7 +17,7 @@ use super::wiring::{self, WiringBlock};
 use super::words::Word;
 use super::written::{Span, Written};
 use crate::model::assumption::Assumption;
-use crate::model::project::{DeviceSet, Project};
+use crate::model::project::{DeviceSet, Issued, Project};
 use crate::model::run::Run;
 use crate::model::site::PointKind;
 use crate::norms::region::Region;
@@ -167,6 +167,7 @@ pub fn read(raw: &ProjectFile, mut shelf: Shelf, desk: &mut Desk) -> Option<Proj
         pricing,
         exclusions,
         assumptions: assumed,
+        issued: Issued::default(),
     })
 }
 

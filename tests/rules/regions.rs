@@ -17,7 +17,7 @@ const JOBS: [(Region, &str); 3] = [
 ];
 
 fn job(path: &str) -> Job {
-    let (job, _) = pipeline::job(path)
+    let (job, _) = pipeline::job(path, false)
         .unwrap_or_else(|complaints| panic!("{path}: {}", complaints.texts(false).join("\n")));
     job
 }

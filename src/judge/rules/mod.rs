@@ -88,6 +88,7 @@ pub mod rcd_type;
 pub mod reel_joint;
 pub mod reel_waste;
 pub mod region_mixed;
+pub mod revision_stable;
 pub mod smallest_order;
 pub mod spares_set;
 pub mod strip_ambient;

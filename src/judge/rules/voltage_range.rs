@@ -1,14 +1,12 @@
 //! Drivers run on the mains that is there.
 
+use crate::choose::limits;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::driver::Driver;
 use crate::model::project::Severity;
-use crate::norms::limit::Bound;
-use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::voltage;
 use std::collections::BTreeMap;
-use uom::si::electric_potential::volt;
 
 /// Drivers run on the mains that is there.
 pub static RULE: Rule = Rule {
@@ -40,28 +38,23 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
 fn of_item(evidence: &Evidence<'_>, item: &Driver) -> Finding {
     let id = &item.offer.id;
     let subject = format!("driver {id}");
-    let Some((least, most)) = item.mains.needs.voltage else {
+    let supply = evidence.project.supply.voltage;
+    let (Some(checked), Some((least, most))) =
+        (limits::mains_voltage(item, supply), item.mains.voltage)
+    else {
         let missing = format!("`mains.voltage` in driver `{id}` (the datasheet)");
         return Finding::cannot_tell(subject, missing).at(&item.offer.place);
     };
-    let supply = evidence.project.supply.voltage;
-    let mut finding = Finding::plain(subject, (least..=most).contains(&supply));
-    let below = supply < least || supply - least < most - supply;
-    let (bound, end) = if below {
-        (Bound::AtLeast, least)
-    } else {
-        (Bound::AtMost, most)
-    };
-    finding.found = Some(Figure::new(supply.get::<volt>(), Unit::Volt));
-    finding.limit = Some((bound, Figure::new(end.get::<volt>(), Unit::Volt)));
-    finding.at(&item.offer.place).remedy(|| {
-        format!(
-            "another driver: `{id}` runs on {} to {}, not on {}",
-            voltage::write(least),
-            voltage::write(most),
-            voltage::write(supply)
-        )
-    })
+    Finding::checked(subject, &checked)
+        .at(&item.offer.place)
+        .remedy(|| {
+            format!(
+                "another driver: `{id}` runs on {} to {}, not on {}",
+                voltage::write(least),
+                voltage::write(most),
+                voltage::write(supply)
+            )
+        })
 }
 
 #[cfg(test)]
@@ -70,13 +63,14 @@ mod tests {
     use crate::judge::sample::Sample;
     use crate::quantity::Voltage;
     use std::sync::Arc;
+    use uom::si::electric_potential::volt;
 
     fn job(ends: Option<(f64, f64)>) -> Sample {
         let mut job = Sample::new();
         let volts = Voltage::new::<volt>;
         for driver in &mut job.sizing.drivers {
-            let needs = &mut Arc::make_mut(&mut driver.item).mains.needs;
-            needs.voltage = ends.map(|(least, most)| (volts(least), volts(most)));
+            let mains = &mut Arc::make_mut(&mut driver.item).mains;
+            mains.voltage = ends.map(|(least, most)| (volts(least), volts(most)));
         }
         job
     }
