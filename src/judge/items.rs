@@ -23,3 +23,12 @@ pub fn bought<'a>(evidence: &Evidence<'a>) -> Vec<(&'a Offer, Vec<&'a Line>)> {
         .filter_map(|((kind, id), lines)| Some((catalogue.offer(kind, id)?, lines)))
         .collect()
 }
+
+/// Whether the project says anything of how costs become a price; one that does not is no quote.
+pub fn is_priced(evidence: &Evidence<'_>) -> bool {
+    let pricing = &evidence.project.pricing;
+    pricing.labour_rate.is_some()
+        || pricing.uplift.is_some()
+        || pricing.tax.is_some()
+        || !pricing.spares.is_empty()
+}

@@ -1,6 +1,7 @@
 //! Spares are stated, even if there are none.
 
 use crate::judge::finding::Finding;
+use crate::judge::items;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::offer::ItemKind;
 use crate::model::project::Severity;
@@ -20,6 +21,10 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
+    if !items::is_priced(evidence) {
+        let why = "the project says nothing of prices (`pricing`)".to_owned();
+        return vec![Finding::not_here("spares".to_owned(), why)];
+    }
     let pricing = &evidence.project.pricing;
     let missing: Vec<&str> = [ItemKind::Strip, ItemKind::Driver]
         .into_iter()
@@ -48,6 +53,12 @@ mod tests {
         assert_eq!(Sample::new().worst(&RULE), "broken");
         let job = Sample::with("margin: 20 %}", "margin: 20 %, spares: {strip: 3 %}}");
         assert_eq!(job.worst(&RULE), "broken");
+    }
+
+    #[test]
+    fn without_any_pricing_there_is_no_quote_to_judge() {
+        let job = Sample::with("pricing: {labour_rate: 40.00, margin: 20 %}\n", "");
+        assert_eq!(job.worst(&RULE), "not here");
     }
 
     #[test]

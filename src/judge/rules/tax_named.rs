@@ -1,6 +1,7 @@
 //! The tax has a name and stands outside the net total.
 
 use crate::judge::finding::Finding;
+use crate::judge::items;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
 
@@ -19,6 +20,10 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
+    if !items::is_priced(evidence) {
+        let why = "the project says nothing of prices (`pricing`)".to_owned();
+        return vec![Finding::not_here("quote".to_owned(), why)];
+    }
     let totals = &evidence.quote.totals;
     let named = evidence.project.pricing.tax.is_some();
     let outside = totals.gross == totals.net + totals.tax;
@@ -45,6 +50,12 @@ mod tests {
         let mut job = Sample::with("margin: 20 %}", NAMED);
         job.quote.totals.tax += Decimal::ONE;
         assert_eq!(job.worst(&RULE), "broken");
+    }
+
+    #[test]
+    fn without_any_pricing_there_is_no_quote_to_judge() {
+        let job = Sample::with("pricing: {labour_rate: 40.00, margin: 20 %}\n", "");
+        assert_eq!(job.worst(&RULE), "not here");
     }
 
     #[test]
