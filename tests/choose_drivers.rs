@@ -32,6 +32,7 @@ fn demand(watts: f64, mm2: f64) -> Demand {
         current: Current::new::<ampere>(watts / 24.0),
         cable: cable("feed", 2, mm2, 100),
         ampacity: Some(Current::new::<ampere>(30.0)),
+        longest_feed: feedpoint::quantity::Length::default(),
     }
 }
 

@@ -13,7 +13,8 @@ use feedpoint::choose::{limits_table, remedy, size, try_feed};
 use feedpoint::judge::rule::Evidence;
 use feedpoint::judge::verdict::Outcome;
 use feedpoint::model::Choice;
-use feedpoint::model::project::{HouseRule, Measure, Project, Severity};
+use feedpoint::model::house_rule::{HouseRule, Measure, Only};
+use feedpoint::model::project::{Project, Severity};
 use feedpoint::model::run::FeedWish;
 use feedpoint::model::strip::Strip;
 use feedpoint::norms::limit::Bound;
@@ -148,7 +149,8 @@ fn misplaced(sizing: &Sizing) -> Vec<String> {
 }
 
 /// What the rules on runs, drivers and feed cables find broken, of runs that keep their limits. A
-/// run may be too short for any segment to end where it should, or for the smallest driver.
+/// run may be too short for any segment to end where it should, or for the smallest driver; its profile
+/// is given, not chosen.
 fn judged_broken(project: &Project, sizing: &Sizing) -> Vec<String> {
     let allocation = feedpoint::allocate::allocate(project, sizing);
     let quote = feedpoint::price::price(project, sizing, &allocation);
@@ -182,7 +184,9 @@ fn judged_broken(project: &Project, sizing: &Sizing) -> Vec<String> {
     verdicts
         .iter()
         .filter(|verdict| verdict.outcome == Outcome::Broken)
-        .filter(|verdict| !["end-gap", "driver-least-load"].contains(&verdict.rule.as_str()))
+        .filter(|verdict| {
+            !["end-gap", "driver-least-load", "profile-heat"].contains(&verdict.rule.as_str())
+        })
         .filter(|verdict| kinds.iter().any(|kind| verdict.subject.starts_with(kind)))
         .filter(|verdict| !excused(&verdict.subject))
         .map(|v| format!("{}: {} {:?} {:?}", v.rule, v.subject, v.found, v.limit))
@@ -336,8 +340,10 @@ fn a_rule_of_the_house_tightens_what_is_chosen() {
         measure: Measure::FeedDrop,
         bound: Bound::AtMost,
         value: share(&loose) * 0.8,
+        only: Only::default(),
         severity: Severity::Caution,
         because: None,
+        loosens: None,
         place: project.runs[0].place.clone(),
     };
     let value = rule.value;

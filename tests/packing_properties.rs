@@ -54,6 +54,7 @@ fn demand((watts, size): (u32, usize)) -> Demand {
         current: Current::new::<ampere>(f64::from(watts) / 24.0),
         cable: Arc::new(cable),
         ampacity: None,
+        longest_feed: feedpoint::quantity::Length::default(),
     }
 }
 
@@ -61,7 +62,8 @@ fn sheets() -> impl Strategy<Value = Vec<Sheet>> {
     let sheet = (
         40_u32..260,
         1..4_usize,
-        2.0_f64..9.0,
+        // Packing counts whole milliamperes: no limit within one of what is asked.
+        (20_u32..90).prop_map(|tenths| f64::from(tenths) / 10.0),
         0..3_usize,
         0_u32..30,
         2000_u32..15000,

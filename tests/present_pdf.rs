@@ -239,7 +239,10 @@ fn the_file_claims_nothing_that_is_not_so() {
 fn bookmarks_lead_to_every_document() {
     let file = read(&of_region(Region::Iec));
     let contents = file.get_toc().expect("bookmarks").toc;
-    for listed in document::DOCUMENTS {
+    for listed in document::DOCUMENTS
+        .iter()
+        .filter(|listed| !listed.on_request)
+    {
         let entry = contents.iter().find(|entry| entry.title == listed.title);
         let entry = entry.unwrap_or_else(|| panic!("no bookmark {}", listed.title));
         let sheet = u32::try_from(entry.page).expect("a sheet number");

@@ -18,7 +18,7 @@ mod strips;
 use row::{Answer, Row};
 use std::collections::{BTreeMap, BTreeSet};
 
-const FILES: [(&str, &str); 14] = [
+const FILES: &[(&str, &str)] = &[
     ("as_nzs", include_str!("published/as_nzs.csv")),
     ("astm_b258", include_str!("published/astm_b258.csv")),
     ("bs_7671", include_str!("published/bs_7671.csv")),
@@ -29,6 +29,10 @@ const FILES: [(&str, &str); 14] = [
     ("iec_60529", include_str!("published/iec_60529.csv")),
     ("iec_60898", include_str!("published/iec_60898.csv")),
     ("iec_62386", include_str!("published/iec_62386.csv")),
+    (
+        "light_modulation",
+        include_str!("published/light_modulation.csv"),
+    ),
     ("nec", include_str!("published/nec.csv")),
     (
         "strip_formulas",
@@ -43,7 +47,7 @@ const FILES: [(&str, &str); 14] = [
 
 fn rows() -> Vec<(&'static str, Row)> {
     let mut rows = Vec::new();
-    for (source, text) in FILES {
+    for &(source, text) in FILES {
         let mut reader = csv::Reader::from_reader(text.as_bytes());
         for row in reader.deserialize() {
             rows.push((

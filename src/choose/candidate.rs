@@ -237,6 +237,7 @@ impl<'a> Field<'a> {
             current: Current::default(),
             cable: Arc::clone(cable),
             ampacity: self.ampacity(candidate, cable),
+            longest_feed: Length::default(),
         });
         let sharing = candidate.sharing;
         let units = self.feeding.units.iter();

@@ -4,10 +4,11 @@ use super::cost::of_minor;
 use super::limits;
 use super::loading::{Job, room, size};
 use super::sized::Section;
+use super::suited;
 use super::unit::Unit;
 use crate::model::cable::Cable;
 use crate::norms::limit::Source;
-use crate::quantity::{Current, Power};
+use crate::quantity::{Current, Length, Power};
 use rust_decimal::Decimal;
 use std::sync::Arc;
 use uom::si::electric_current::milliampere;
@@ -24,6 +25,8 @@ pub struct Demand {
     pub cable: Arc<Cable>,
     /// What that cable may carry where it lies; `None` when that is not known.
     pub ampacity: Option<Current>,
+    /// The longest cable to one of its feeds.
+    pub longest_feed: Length,
 }
 
 impl Demand {
@@ -40,8 +43,16 @@ impl Demand {
                 .fold(Current::default(), most),
             cable: Arc::clone(&section.cable),
             ampacity,
+            longest_feed: longest_feed(section),
         }
     }
+}
+
+/// The longest cable to a feed of a section.
+#[must_use]
+pub fn longest_feed(section: &Section) -> Length {
+    let lengths = section.feeds.iter().map(|feed| feed.cable_length);
+    lengths.fold(Length::default(), Length::max)
 }
 
 /// A driver with the demands on each of its outputs.
@@ -115,17 +126,19 @@ pub fn carries(unit: &Unit, demand: &Demand) -> bool {
     })
 }
 
-/// Whether a unit's terminals take a demand's cable, and the cable stands all the current that the
-/// unit can give. What is not known of either is not held against it.
+/// Whether a unit's terminals take a demand's cable, the cable stands all the current that the unit
+/// can give, and it is no longer than the unit allows. What is not known of either is not held against it.
 #[must_use]
 pub fn takes(unit: &Unit, demand: &Demand) -> bool {
     let terminal = limits::terminal(&unit.item, &demand.cable);
     let overload = demand
         .ampacity
         .map(|ampacity| limits::cable_overload(&unit.item, (ampacity, Source::Datasheet)));
+    let length = suited::feed_length(&unit.item, demand.longest_feed);
     terminal
         .into_iter()
         .chain(overload)
+        .chain(length)
         .all(|checked| checked.keeps)
 }
 

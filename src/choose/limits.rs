@@ -7,8 +7,9 @@ use super::derating::usable;
 use crate::model::cable::Cable;
 use crate::model::driver::Driver;
 use crate::model::extra::{Accessory, Per};
+use crate::model::house_rule::{HouseRule, Measure};
 use crate::model::limits::Limits;
-use crate::model::project::{Measure, Project};
+use crate::model::project::Project;
 use crate::model::run::Run;
 use crate::model::strip::Strip;
 use crate::norms::limit::{Bound, Limit, Source};
@@ -42,7 +43,7 @@ pub struct Checked {
 }
 
 impl Checked {
-    fn of(what: &'static str, found: f64, limit: &Limit<f64>, unit: Unit) -> Checked {
+    pub(super) fn of(what: &'static str, found: f64, limit: &Limit<f64>, unit: Unit) -> Checked {
         Checked {
             what,
             found: Figure::new(found, unit),
@@ -62,7 +63,7 @@ impl Checked {
         Checked::of(what, found.get::<percent>(), &limit, Unit::Percent)
     }
 
-    fn datasheet(what: &'static str, found: f64, most: f64, unit: Unit) -> Checked {
+    pub(super) fn datasheet(what: &'static str, found: f64, most: f64, unit: Unit) -> Checked {
         Checked::of(what, found, &at_most(most), unit)
     }
 
@@ -101,7 +102,8 @@ fn at_most(value: f64) -> Limit<f64> {
 #[must_use]
 pub fn of_run(project: &Project, run: &Run) -> Limits {
     let mut limits = project.limits.of_run(&run.limits);
-    for rule in &project.house_rules {
+    let about = |rule: &&HouseRule| rule.loosens.is_none() && rule.only.takes(run);
+    for rule in project.house_rules.iter().filter(about) {
         let share = Ratio::new::<percent>(rule.value);
         match (rule.measure, rule.bound) {
             (Measure::LightDrop, Bound::AtMost) => tighten(&mut limits.light_drop, share),

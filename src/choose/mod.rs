@@ -27,6 +27,7 @@ pub mod shift;
 pub mod sized;
 mod sizing;
 pub mod splitting;
+pub mod suited;
 pub mod trial;
 pub mod unit;
 mod unmet;

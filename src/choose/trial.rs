@@ -1,10 +1,12 @@
 //! One arrangement with one cable, solved and held against every limit.
 
 use super::arrangement::{Arrangement, Piece};
+use super::driver::longest_feed;
 use super::feeding::Feeding;
 use super::figures;
 use super::limits::{self, Checked};
 use super::sized::{RunFigures, Section, SizedFeed, StateFigures};
+use super::suited;
 use super::unit::{Sharing, Unit};
 use crate::model::cable::Cable;
 use crate::quantity::number::real;
@@ -140,6 +142,7 @@ fn section_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec
     checks.push(limits::feed_drop(&feeding.limits, drop));
     let ampacity = feeding.ampacity(attempt.cable, attempt.way.feeds());
     checks.extend(limits::in_one_piece(&feeding.run.strip, section.length));
+    checks.extend(suited::section_length(&feeding.run.strip, section));
     for feed in &section.feeds {
         checks.extend(limits::feed_current(&feeding.run.strip, feed.current));
         checks.extend(limits::connector_current(
@@ -173,6 +176,7 @@ fn driver_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec<
             .chain([ampacity.map(|ampacity| limits::cable_overload(&unit.item, ampacity))])
             .chain([limits::output_current(&unit.item, most)])
             .chain([limits::terminal(&unit.item, attempt.cable)])
+            .chain([suited::feed_length(&unit.item, longest_feed(section))])
             .flatten()
             .collect()
     };

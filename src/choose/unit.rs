@@ -2,6 +2,7 @@
 
 use super::cost;
 use super::derating::usable;
+use super::suited;
 use crate::model::driver::{Driver, GearType, Mixing, SafetyClass};
 use crate::model::limits::Limits;
 use crate::model::project::Project;
@@ -98,7 +99,8 @@ impl Unit {
 /// that suit it best.
 ///
 /// A driver suits when its voltage is the strip's and it has channels enough. One that is known
-/// not to be safe in the region is taken only when no other suits. Tunable white wants
+/// not to be safe in the region, or not to suit the strip or its scenes, is taken only when no other
+/// suits. Tunable white wants
 /// gear for colour temperature; without any, two channels with two addresses stand in. A driver
 /// that the control bus doesn't reach is taken only when no other suits.
 #[must_use]
@@ -110,7 +112,8 @@ pub fn units(project: &Project, limits: &Limits, run: &Run, cupboard: &Point) ->
     }
     let rank = |driver: &Driver| {
         let matched = suits(driver, run.strip.voltage, channels)?;
-        Some((!is_safe(driver, project.region), matched))
+        let unfit = suited::known_unfit(project, run, driver);
+        Some((!is_safe(driver, project.region), unfit, matched))
     };
     let drivers = &project.catalogue.drivers;
     let Some(best) = drivers.iter().filter_map(|driver| rank(driver)).min() else {

@@ -16,6 +16,14 @@ pub struct Input {
 }
 
 impl Input {
+    /// The project of that path.
+    #[must_use]
+    pub fn of(project: &str) -> Input {
+        Input {
+            project: project.to_owned(),
+        }
+    }
+
     /// Reads the project and works everything out. Warnings about the files are messages.
     ///
     /// # Errors

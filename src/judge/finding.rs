@@ -21,6 +21,8 @@ pub struct Finding {
     pub found: Option<Figure>,
     /// The limit.
     pub limit: Option<(Bound, Figure)>,
+    /// The formula with this subject's figures in it, and what they come to.
+    pub working: Option<String>,
     /// The limit's own source, when it is not the rule's.
     pub source: Option<String>,
     /// What to do.
@@ -36,6 +38,7 @@ impl Finding {
             outcome,
             found: None,
             limit: None,
+            working: None,
             source: None,
             remedy: None,
             place: None,
@@ -52,6 +55,14 @@ impl Finding {
     #[must_use]
     pub fn cannot_tell(subject: String, missing: String) -> Finding {
         Finding::bare(subject, Outcome::CannotTell { missing })
+    }
+
+    /// A figure that the reader is told, without a limit.
+    #[must_use]
+    pub fn told(subject: String, found: Figure) -> Finding {
+        let mut finding = Finding::plain(subject, true);
+        finding.found = Some(found);
+        finding
     }
 
     /// Yes or no, without a figure.
@@ -125,10 +136,35 @@ impl Finding {
         self
     }
 
+    /// With the formula worked on this subject's figures.
+    #[must_use]
+    pub fn working(mut self, working: impl FnOnce() -> String) -> Finding {
+        self.working = Some(working());
+        self
+    }
+
+    /// The worse of two findings about one subject; this one when they are as bad.
+    #[must_use]
+    pub fn or_worse(self, other: Finding) -> Finding {
+        let rank = |finding: &Finding| finding.outcome.rank();
+        if rank(&other) < rank(&self) {
+            other
+        } else {
+            self
+        }
+    }
+
     /// With the place of the thing to change.
     #[must_use]
     pub fn at(mut self, place: &Place) -> Finding {
         self.place = Some(place.clone());
+        self
+    }
+
+    /// With the place of the thing to change, where a file says it.
+    #[must_use]
+    pub fn at_some(mut self, place: Option<&Place>) -> Finding {
+        self.place = place.cloned();
         self
     }
 
@@ -150,6 +186,7 @@ impl Finding {
             severity,
             found: self.found,
             limit: self.limit,
+            working: self.working,
             spare_percent,
             source: self.source.unwrap_or_else(|| source.to_owned()),
             remedy: self.remedy,

@@ -10,7 +10,10 @@ mod loops;
 mod remedy;
 pub mod rule;
 mod rules;
+mod settings;
+mod untold;
 pub mod verdict;
+mod views;
 
 #[cfg(test)]
 mod sample;
@@ -26,23 +29,43 @@ pub static RULES: &[&Rule] = &[
     &rules::colour_shift_along::RULE,
     &rules::feed_voltage_drop::RULE,
     &rules::strip_end_minimum_volts::RULE,
+    &rules::strip_run_length::RULE,
     &rules::strip_rail_current::RULE,
+    &rules::common_rail_worst_case::RULE,
+    &rules::connector_current::RULE,
+    &rules::strip_overvoltage::RULE,
+    &rules::strip_ambient::RULE,
+    &rules::profile_heat::RULE,
+    &rules::diffuser_pitch::RULE,
+    &rules::bend_radius::RULE,
+    &rules::connector_count::RULE,
+    &rules::mixed_strip_in_view::RULE,
+    &rules::feed_polarity_three_core::RULE,
+    &rules::light_beats_volts::RULE,
     &rules::strip_ip::RULE,
+    &rules::cut_increment::RULE,
     &rules::end_gap::RULE,
     &rules::reel_joint::RULE,
     &rules::driver_overload::RULE,
     &rules::driver_load_share::RULE,
     &rules::driver_least_load::RULE,
+    &rules::driver_total_power_both_whites::RULE,
     &rules::driver_channel_current::RULE,
     &rules::driver_voltage_match::RULE,
     &rules::driver_channel_count::RULE,
+    &rules::driver_common_polarity::RULE,
+    &rules::driver_dim_range::RULE,
+    &rules::driver_modulation::RULE,
     &rules::outputs_not_paralleled::RULE,
     &rules::driver_ambient::RULE,
     &rules::driver_space::RULE,
     &rules::driver_ventilation::RULE,
+    &rules::driver_access::RULE,
+    &rules::driver_distance::RULE,
     &rules::driver_selv::RULE,
     &rules::driver_wet_place::RULE,
     &rules::driver_class2::RULE,
+    &rules::driver_not_class2_wiring::RULE,
     &rules::cable_ampacity::RULE,
     &rules::cable_termination::RULE,
     &rules::cable_overload_protected::RULE,
@@ -58,7 +81,13 @@ pub static RULES: &[&Rule] = &[
     &rules::bus_scenes_used::RULE,
     &rules::bus_group_across_loops::RULE,
     &rules::white_range::RULE,
+    &rules::mirek_rounding::RULE,
+    &rules::mix_off_locus::RULE,
+    &rules::mix_flux::RULE,
+    &rules::bin_per_room::RULE,
+    &rules::white_balance_across_runs::RULE,
     &rules::least_dim_level::RULE,
+    &rules::fade_short::RULE,
     &rules::circuit_load::RULE,
     &rules::breaker_spare::RULE,
     &rules::inrush_count::RULE,
@@ -95,7 +124,7 @@ fn apply(rule: &Rule, evidence: &Evidence<'_>) -> Vec<Verdict> {
         let finding = Finding::not_here(evidence.project.heading.title.clone(), why);
         return vec![finding.into_verdict(rule.id, severity, "")];
     };
-    (rule.check)(evidence)
+    untold::once_each((rule.check)(evidence))
         .into_iter()
         .map(|finding| finding.into_verdict(rule.id, severity, source))
         .collect()

@@ -82,17 +82,11 @@ impl Sample {
 
     /// How a rule ends on this job: the worst of its verdicts.
     pub fn worst(&self, rule: &Rule) -> &'static str {
-        let rank = |outcome: &Outcome| match outcome {
-            Outcome::Broken => 0,
-            Outcome::CannotTell { .. } => 1,
-            Outcome::Holds => 2,
-            Outcome::NotHere { .. } => 3,
-        };
         let verdicts = super::apply(rule, &self.evidence());
         let worst = verdicts
             .iter()
             .map(|verdict| &verdict.outcome)
-            .min_by_key(|o| rank(o));
+            .min_by_key(|outcome| outcome.rank());
         worst.map_or("nothing to judge", Outcome::name)
     }
 

@@ -25,6 +25,17 @@ pub enum Outcome {
 }
 
 impl Outcome {
+    /// Its place among the outcomes, worst first.
+    #[must_use]
+    pub fn rank(&self) -> usize {
+        match self {
+            Outcome::Broken => 0,
+            Outcome::CannotTell { .. } => 1,
+            Outcome::Holds => 2,
+            Outcome::NotHere { .. } => 3,
+        }
+    }
+
     /// The word used in tables and JSON.
     #[must_use]
     pub fn name(&self) -> &'static str {
@@ -52,6 +63,8 @@ pub struct Verdict {
     pub found: Option<Figure>,
     /// The limit.
     pub limit: Option<(Bound, Figure)>,
+    /// The formula with this subject's figures in it, and what they come to.
+    pub working: Option<String>,
     /// What is left to the limit, in percent of it; negative when broken.
     pub spare_percent: Option<f64>,
     /// Where the limit comes from.

@@ -3,10 +3,10 @@
 use super::desk::Desk;
 use super::measure::{Amperes, CableSize};
 use super::offer::{self, CatalogueDefaults, OfferKeys, StockKeys};
-use super::plain::{Count, NewName};
+use super::plain::{Count, NewName, Text};
 use super::words::Word;
 use super::written::{OneOrMany, Written};
-use crate::model::cable::{Cable, CableUse, Conductor, Insulation};
+use crate::model::cable::{Cable, CableDetail, CableUse, Conductor, Insulation, WiringMethod};
 use crate::model::offer::ItemKind;
 use crate::quantity::conductor::ConductorSize;
 use schemars::JsonSchema;
@@ -39,6 +39,10 @@ pub struct CableBlock {
     most_current: Option<Written<Amperes>>,
     /// Drums it is sold in, instead of a price per metre.
     drums: Option<Vec<StockKeys>>,
+    /// The wiring method that it belongs to (north-america).
+    wiring: Option<Written<Word<WiringMethod>>>,
+    /// What marks each of its cores, in order: colours or numbers.
+    core_marks: Option<Vec<Written<Text>>>,
     #[serde(flatten)]
     offer: OfferKeys,
 }
@@ -60,6 +64,7 @@ pub fn read(raw: &CableBlock, defaults: &CatalogueDefaults, desk: &mut Desk) -> 
     if !drums.is_empty() {
         offer::refuse_price(&raw.offer, "drums", desk);
     }
+    let detail = detail(raw, cores, desk);
     check_make(raw, size, conductor, desk);
     Some(Cable {
         offer: offer?,
@@ -70,7 +75,26 @@ pub fn read(raw: &CableBlock, defaults: &CatalogueDefaults, desk: &mut Desk) -> 
         insulation: insulation?,
         most_current,
         drums,
+        detail,
     })
+}
+
+fn detail(raw: &CableBlock, cores: Option<usize>, desk: &mut Desk) -> CableDetail {
+    let written = raw.core_marks.as_deref().unwrap_or_default();
+    let core_marks: Vec<String> = written.iter().filter_map(|mark| desk.one(mark)).collect();
+    if let (Some(first), Some(cores)) = (written.first(), cores)
+        && written.len() != cores
+    {
+        let message = format!(
+            "`core_marks` has {} marks for {cores} cores: give one for each, in order",
+            written.len()
+        );
+        desk.complain("core-marks", message, first.at);
+    }
+    CableDetail {
+        wiring: desk.read(&raw.wiring),
+        core_marks,
+    }
 }
 
 /// IEC classes belong to mm², solid and stranded to AWG.

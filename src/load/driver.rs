@@ -1,15 +1,18 @@
 //! A driver of a catalogue.
 
 use super::desk::Desk;
+use super::flicker::{self, FlickerBlock};
 use super::measure::{
-    Ambient, Amperes, AmperesOrNone, Extent, LowVoltage, Share, SomeShare, TerminalSize, Watts,
+    Ambient, Amperes, AmperesOrNone, Distance, Extent, LowVoltage, Share, SomeShare, TerminalSize,
+    Watts,
 };
 use super::offer::{self, CatalogueDefaults, OfferKeys};
 use super::plain::{Count, NewName};
 use super::words::Word;
 use super::written::{Reads, Span, Unread, Written};
 use crate::model::driver::{
-    Driver, DriverBus, DriverMains, DriverOutput, GearType, Mixing, SafetyClass,
+    Driver, DriverBus, DriverDetail, DriverMains, DriverOutput, GearType, Mixing, Polarity,
+    SafetyClass,
 };
 use crate::model::offer::ItemKind;
 use crate::quantity::{Length, Ratio, Temperature};
@@ -46,6 +49,10 @@ pub struct DriverBlock {
     safety: Option<Vec<Written<Word<SafetyClass>>>>,
     /// Its outside.
     size: Option<SizeBlock>,
+    /// Longest cable to a feed.
+    longest_feed: Option<Written<Distance>>,
+    /// How its light is modulated.
+    flicker: Option<FlickerBlock>,
     #[serde(flatten)]
     offer: OfferKeys,
 }
@@ -66,6 +73,12 @@ struct OutputBlock {
     current_per_channel: Option<Written<Amperes>>,
     /// What may be on at once.
     mixing: Option<Written<Word<Mixing>>>,
+    /// Rated power of each channel.
+    power_per_channel: Option<Written<Watts>>,
+    /// The conductor that its channels have in common.
+    common: Option<Written<Word<Polarity>>>,
+    /// Most that it is off its nominal voltage at any load, none included.
+    tolerance: Option<Written<Share>>,
 }
 
 /// `none`, or the control bus side.
@@ -226,6 +239,7 @@ pub fn read(raw: &DriverBlock, defaults: &CatalogueDefaults, desk: &mut Desk) ->
     let least_level = desk.read(&raw.least_level);
     let safety = raw.safety.as_ref().map(|marks| safety(marks, desk));
     let size = raw.size.as_ref().and_then(|block| size(block, desk));
+    let detail = detail(raw, desk);
     Some(Driver {
         offer: offer?,
         output: output?,
@@ -238,7 +252,19 @@ pub fn read(raw: &DriverBlock, defaults: &CatalogueDefaults, desk: &mut Desk) ->
         least_level,
         safety,
         size,
+        detail,
     })
+}
+
+fn detail(raw: &DriverBlock, desk: &mut Desk) -> DriverDetail {
+    let output = raw.output.as_ref();
+    DriverDetail {
+        common: output.and_then(|block| desk.read(&block.common)),
+        tolerance: output.and_then(|block| desk.read(&block.tolerance)),
+        power_per_channel: output.and_then(|block| desk.read(&block.power_per_channel)),
+        longest_feed: desk.read(&raw.longest_feed),
+        flicker: flicker::read(raw.flicker.as_ref(), desk),
+    }
 }
 
 fn output(block: &OutputBlock, desk: &mut Desk) -> Option<DriverOutput> {

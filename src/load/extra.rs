@@ -1,12 +1,12 @@
 //! Profiles and accessories of a catalogue.
 
 use super::desk::Desk;
-use super::measure::{Amperes, Distance, Kerf, WattsPerLength};
+use super::measure::{Amperes, Distance, Extent, Kerf, WattsPerLength};
 use super::offer::{self, CatalogueDefaults, OfferKeys, StockKeys};
 use super::plain::{Count, Flag, NewName};
 use super::words::Word;
 use super::written::Written;
-use crate::model::extra::{Accessory, Per, Profile};
+use crate::model::extra::{Accessory, Lid, Per, Profile};
 use crate::model::offer::ItemKind;
 use crate::quantity::Length;
 use schemars::JsonSchema;
@@ -32,6 +32,10 @@ pub struct ProfileBlock {
     most_power: Option<Written<WattsPerLength>>,
     /// What it is longer than its strip by, for end caps and leads.
     longer_by: Option<Written<Distance>>,
+    /// Distance from the strip's face to the lid.
+    depth: Option<Written<Extent>>,
+    /// The lid over it.
+    lid: Option<Written<Word<Lid>>>,
     #[serde(flatten)]
     offer: OfferKeys,
 }
@@ -70,12 +74,16 @@ pub fn profile(
     let kerf = desk.read(&raw.kerf);
     let most_power = desk.read(&raw.most_power);
     let longer_by = desk.read(&raw.longer_by);
+    let depth = desk.read(&raw.depth);
+    let lid = desk.read(&raw.lid);
     Some(Profile {
         offer: offer?,
         bars,
         kerf: kerf.unwrap_or_else(|| Length::new::<millimeter>(KERF_MM)),
         most_power,
         longer_by: longer_by.unwrap_or_else(|| Length::new::<millimeter>(0.0)),
+        depth,
+        lid,
     })
 }
 

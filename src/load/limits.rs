@@ -2,12 +2,14 @@
 
 use super::desk::Desk;
 use super::measure::{Distance, LoadShare, Share, SomeShare, Steps};
-use super::written::Written;
+use super::written::{Reads, Unread, Written};
+use crate::model::house_rule::Measure;
 use crate::model::limits::{Limits, RunLimits};
 use crate::norms::defaults;
 use crate::norms::limit::{Bound, Limit, Source};
 use crate::norms::region::Region;
-use schemars::JsonSchema;
+use crate::quantity::{Ratio, ratio};
+use schemars::{JsonSchema, Schema, json_schema};
 use serde::Deserialize;
 
 /// Limits that the project is judged by, tighter or looser than usual.
@@ -28,6 +30,39 @@ pub struct LimitsBlock {
     circuit_drop: Option<Written<SomeShare>>,
     /// Most that a run may fall short of its length.
     end_gap: Option<Written<Distance>>,
+    /// Most distance of a mixed white from the black body, Duv either side.
+    off_locus: Option<Written<Duv>>,
+    /// Lowest light that dimming must reach; the lowest that a scene asks for when left out.
+    dim_to: Option<Written<SomeShare>>,
+}
+
+/// A distance from the black body, in CIE 1960 uv.
+#[derive(Debug)]
+struct Duv;
+
+impl Reads for Duv {
+    type Value = f64;
+    const NAME: &'static str = "Duv";
+
+    fn what() -> String {
+        "a distance from the black body".to_owned()
+    }
+
+    fn schema() -> Schema {
+        json_schema!({"type": "number", "exclusiveMinimum": 0, "maximum": 0.05, "examples": [0.006]})
+    }
+
+    fn read(text: &str) -> Result<f64, Unread> {
+        let number: Option<f64> = text.parse().ok();
+        let fits = number.filter(|number| *number > 0.0 && *number <= 0.05);
+        fits.ok_or_else(|| {
+            let message = format!(
+                "`{text}` is not a distance from the black body: it is a number above 0 and at \
+                 most 0.05, as in `0.006`"
+            );
+            Unread::new("out-of-range", message)
+        })
+    }
 }
 
 /// Limits of one run, in place of the project's.
@@ -63,21 +98,67 @@ pub fn of_project(block: Option<&LimitsBlock>, region: Region, desk: &mut Desk) 
     let light_drop = block.and_then(|block| desk.read(&block.light_drop));
     let evenness = block.and_then(|block| desk.read(&block.evenness));
     let colour_shift = block.and_then(|block| desk.read(&block.colour_shift));
-    let feed_drop = block.and_then(|block| desk.read(&block.feed_drop));
+    let written = block.and_then(|block| block.feed_drop.as_ref());
+    let feed_drop = published(
+        written,
+        Measure::FeedDrop,
+        defaults::feed_drop(region),
+        desk,
+    );
     let driver_load = block.and_then(|block| desk.read(&block.driver_load));
-    let circuit_drop = block.and_then(|block| desk.read(&block.circuit_drop));
+    let written = block.and_then(|block| block.circuit_drop.as_ref());
+    let usual = defaults::circuit_drop(region);
+    let circuit_drop = published(written, Measure::CircuitDrop, usual, desk);
     let end_gap = block.and_then(|block| desk.read(&block.end_gap));
+    let off_locus = block.and_then(|block| desk.read(&block.off_locus));
+    let dim_to = block.and_then(|block| desk.read(&block.dim_to));
     let light_drop = light_drop.map_or_else(defaults::light_drop, at_most);
     let evenness = evenness.map(at_least);
     Limits {
         evenness: evenness.unwrap_or_else(|| defaults::evenness(&light_drop)),
         light_drop,
         colour_shift: colour_shift.map_or_else(defaults::colour_shift, at_most),
-        feed_drop: feed_drop.map_or_else(|| defaults::feed_drop(region), at_most),
+        feed_drop,
         driver_load: driver_load.map_or_else(defaults::driver_load, at_most),
-        circuit_drop: circuit_drop.map_or_else(|| defaults::circuit_drop(region), at_most),
+        circuit_drop,
         end_gap: end_gap.map_or_else(defaults::end_gap, at_most),
+        off_locus: off_locus.map_or_else(defaults::off_locus, at_most),
+        dim_to,
     }
+}
+
+/// The project's own limit, or the one that holds anyway. A published limit is not loosened here:
+/// that is complained of.
+fn published(
+    written: Option<&Written<SomeShare>>,
+    measure: Measure,
+    usual: Limit<Ratio>,
+    desk: &mut Desk,
+) -> Limit<Ratio> {
+    let Some(written) = written else {
+        return usual;
+    };
+    let Some(value) = desk.one(written) else {
+        return usual;
+    };
+    if let (Source::Published(source), true) = (&usual.source, value > usual.value) {
+        let message = format!(
+            "`{}: {}` is looser than the published {} ({source})",
+            measure.name(),
+            written.text,
+            ratio::write(usual.value)
+        );
+        let help = format!(
+            "a house rule may loosen it: `measure: {0}`, `at_most: {1}`, `loosens: {2}` and the \
+             reason in `because`; every document then says so",
+            measure.name(),
+            written.text,
+            measure.loosens().unwrap_or_default()
+        );
+        let fault = desk.fault("looser-than-published", message, written.at);
+        desk.complaints.push(fault.help(help));
+    }
+    at_most(value)
 }
 
 /// A run's own limits. A light drop of its own brings its own evenness with it.

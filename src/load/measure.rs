@@ -103,6 +103,8 @@ measures! {
     LowVoltage: Voltage = voltage, Least::Above("0 V"), "120 V";
     /// A mains frequency.
     MainsFrequency: Frequency = frequency, Least::From("40 Hz"), "70 Hz";
+    /// The frequency at which light is modulated.
+    DimmingFrequency: Frequency = frequency, Least::Above("0 Hz"), "1000 kHz";
     /// A current that flows.
     Amperes: Current = current, Least::Above("0 A"), "1000 A";
     /// A current that may be nothing.

@@ -15,6 +15,7 @@ pub mod entries;
 pub mod extra;
 pub mod feed;
 pub mod file;
+pub mod flicker;
 pub mod format;
 pub mod heading;
 pub mod house_rules;
@@ -38,6 +39,7 @@ pub mod site;
 pub mod strip;
 pub mod strip_case;
 mod strip_case_keys;
+mod strip_detail;
 pub mod words;
 pub mod written;
 
@@ -69,11 +71,12 @@ pub struct Loaded {
 /// Everything that is wrong with the files, each with its place.
 pub fn project(path: &str) -> Result<Loaded, Diagnostics> {
     if path == "-" {
-        return project_from(file::standard_input()?, Path::new(""));
+        return project_from(file::standard_input()?, &beside(Path::new("")));
     }
     let path_of = Path::new(path);
     let source = file::read(path_of, path)?;
-    project_from(source, path_of.parent().unwrap_or(Path::new("")))
+    let folder = path_of.parent().unwrap_or(Path::new(""));
+    project_from(source, &beside(folder))
 }
 
 /// Reads a project from text. `name` is how it is spoken of; catalogues are relative to `base`.
@@ -82,8 +85,41 @@ pub fn project(path: &str) -> Result<Loaded, Diagnostics> {
 /// Everything that is wrong with the files, each with its place.
 pub fn project_from_text(name: &str, text: &str, base: &Path) -> Result<Loaded, Diagnostics> {
     let source = file::text(text.as_bytes().to_vec(), name)?;
-    project_from(source, base)
+    project_from(source, &beside(base))
 }
+
+/// Reads a project from text, with catalogues that are texts too, each with its name.
+///
+/// # Errors
+/// Everything that is wrong with the texts, each with its place.
+pub fn project_from_texts(
+    name: &str,
+    text: &str,
+    catalogues: &[(&str, &str)],
+) -> Result<Loaded, Diagnostics> {
+    let source = file::text(text.as_bytes().to_vec(), name)?;
+    project_from(source, &|wanted| {
+        let found = catalogues.iter().find(|(name, _)| *name == wanted);
+        match found {
+            Some((name, text)) => file::text(text.as_bytes().to_vec(), name),
+            None => {
+                let message = format!("there is no catalogue `{wanted}`");
+                Err(Diagnostic::error("unread", message))
+            }
+        }
+    })
+}
+
+/// Opens catalogue files by paths that are relative to a folder.
+fn beside(base: &Path) -> impl Fn(&str) -> Result<Arc<Source>, Diagnostic> + '_ {
+    |path| {
+        let path = base.join(path);
+        file::read(&path, &path.to_string_lossy())
+    }
+}
+
+/// What opens a catalogue by the name that a project gives it.
+type Open<'a> = &'a dyn Fn(&str) -> Result<Arc<Source>, Diagnostic>;
 
 /// Reads a catalogue alone.
 ///
@@ -128,7 +164,7 @@ pub fn structs<T: DeserializeOwned + JsonSchema>(desk: &mut Desk) -> Option<T> {
     }
 }
 
-fn project_from(source: Arc<Source>, base: &Path) -> Result<Loaded, Diagnostics> {
+fn project_from(source: Arc<Source>, open: Open) -> Result<Loaded, Diagnostics> {
     let mut desk = Desk::new(Arc::clone(&source));
     let mut sources = vec![source];
     let Some(raw) = structs::<project::ProjectFile>(&mut desk) else {
@@ -137,7 +173,7 @@ fn project_from(source: Arc<Source>, base: &Path) -> Result<Loaded, Diagnostics>
     let mut shelf = Shelf::default();
     let mut others = Diagnostics::default();
     for written in raw.catalogues.iter().flatten() {
-        match catalogue_file(&written.text, base, &mut shelf) {
+        match catalogue_file(&written.text, open, &mut shelf) {
             Ok((source, complaints)) => {
                 sources.push(source);
                 others.append(complaints);
@@ -167,11 +203,10 @@ fn project_from(source: Arc<Source>, base: &Path) -> Result<Loaded, Diagnostics>
 /// Reads one of a project's catalogues onto the shelf. An error is about the file as a whole.
 fn catalogue_file(
     path: &str,
-    base: &Path,
+    open: Open,
     shelf: &mut Shelf,
 ) -> Result<(Arc<Source>, Diagnostics), Diagnostic> {
-    let path = base.join(path);
-    let source = file::read(&path, &path.to_string_lossy())?;
+    let source = open(path)?;
     let mut desk = Desk::new(Arc::clone(&source));
     if let Some(raw) = structs(&mut desk) {
         catalogue::read(&raw, shelf, &mut desk);

@@ -119,8 +119,14 @@ pub fn read(raw: &ProjectFile, mut shelf: Shelf, desk: &mut Desk) -> Option<Proj
     let scenes = scene::read(&raw.scenes, &groups, desk);
     let loops = loops::read(raw.loops.as_ref(), &places, &mut shelf, desk, file.clone());
     let circuits = circuits::read(raw.circuits.as_ref(), region, &mut shelf, desk, file);
-    let limits = limits::of_project(raw.limits.as_ref(), region, desk);
-    let house_rules = house_rules::read(&raw.house_rules, desk);
+    let mut limits = limits::of_project(raw.limits.as_ref(), region, desk);
+    let names = house_rules::Names {
+        places: &places,
+        groups: &groups,
+        shelf: &mut shelf,
+    };
+    let house_rules = house_rules::read(&raw.house_rules, names, desk);
+    house_rules::loosen(&mut limits, &raw.house_rules, &house_rules, desk);
     let pricing = pricing::read(raw.pricing.as_ref(), desk);
     if pricing.labour_rate.is_none() {
         assumed.push(Assumption {

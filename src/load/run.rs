@@ -4,15 +4,16 @@ use super::desk::Desk;
 use super::feed::{self, Feed};
 use super::limits::{self, RunLimitsBlock};
 use super::measure::{Ambient, Distance, Extent};
-use super::plain::{Flag, Name, NewName};
+use super::plain::{Flag, Name, NewName, Text};
 use super::scene::Groups;
 use super::shelf::{Shelf, Shelved};
 use super::site::Places;
+use super::words::Word;
 use super::written::{Reads, Span, Unread, Written};
 use crate::model::Choice;
-use crate::model::run::{FeedWish, Run};
+use crate::model::run::{Bend, FeedWish, Run, RunDetail};
 use crate::model::site::PointKind;
-use crate::model::strip::Strip;
+use crate::model::strip::{BendWay, Strip};
 use crate::quantity::{Length, length};
 use schemars::{JsonSchema, Schema, json_schema};
 use serde::Deserialize;
@@ -62,8 +63,29 @@ pub struct RunBlock {
     wet: Option<Written<Flag>>,
     /// Ambient temperature at the strip.
     ambient: Option<Written<Ambient>>,
+    /// Its bends.
+    bends: Option<Vec<BendBlock>>,
+    /// The name of the view that it is seen in together with others; with the runs of its group in
+    /// its room when left out.
+    view: Option<Written<Name>>,
+    /// The bin on its reel's label.
+    bin: Option<Written<Text>>,
     /// Limits of its own.
     limits: Option<RunLimitsBlock>,
+}
+
+/// A bend of a run.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct BendBlock {
+    #[serde(rename = "@")]
+    #[schemars(skip)]
+    place: Span,
+    /// Its radius.
+    #[schemars(required)]
+    radius: Option<Written<Extent>>,
+    /// Which way the strip is bent: `face`, out of its plane, when left out.
+    way: Option<Written<Word<BendWay>>>,
 }
 
 /// `auto`, or a name.
@@ -152,6 +174,7 @@ pub fn read(
     let accessible = desk.read(&raw.accessible);
     let wet = desk.read(&raw.wet);
     let ambient = desk.read(&raw.ambient);
+    let detail = detail(raw, desk);
     let limits = limits::of_run(raw.limits.as_ref(), desk);
     Some(Run {
         name: name?,
@@ -170,10 +193,30 @@ pub fn read(
         accessible,
         wet: wet.unwrap_or(false),
         ambient,
+        detail,
         limits,
         place: desk.place(raw.place),
         feed_place: desk.place(raw.feed.as_ref().map_or(raw.place, |feed| feed.at)),
     })
+}
+
+fn detail(raw: &RunBlock, desk: &mut Desk) -> RunDetail {
+    let blocks = raw.bends.as_deref().unwrap_or_default();
+    let bend = |block: &BendBlock, desk: &mut Desk| {
+        Some(Bend {
+            way: desk.read(&block.way).unwrap_or(BendWay::Face),
+            radius: desk.read(&block.radius)?,
+            place: desk.place(block.place),
+        })
+    };
+    RunDetail {
+        bends: blocks
+            .iter()
+            .filter_map(|block| bend(block, desk))
+            .collect(),
+        view: desk.read(&raw.view),
+        bin: desk.read(&raw.bin),
+    }
 }
 
 fn read_feed(

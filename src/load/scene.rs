@@ -1,7 +1,7 @@
 //! Groups and scenes of a project.
 
 use super::desk::Desk;
-use super::measure::{FadeTime, Share, White};
+use super::measure::{FadeTime, LumensPerLength, Share, White};
 use super::nearest::hint;
 use super::plain::{Name, NewName, Text};
 use super::run::RunBlock;
@@ -50,6 +50,8 @@ struct SettingBlock {
     light: Option<Written<Share>>,
     /// White; stays as it is when left out.
     white: Option<Written<White>>,
+    /// Least light asked of each metre of its strip at that.
+    at_least: Option<Written<LumensPerLength>>,
 }
 
 /// The groups of a project: those of the file, then one for each run that names none.
@@ -115,7 +117,14 @@ impl Groups {
         }
     }
 
-    fn find(&self, written: &Written<Name>, subject: &str, desk: &mut Desk) -> Option<Arc<Group>> {
+    /// The group of a name. `None` when there is none; then there is a complaint, begun with
+    /// `subject`.
+    pub fn find(
+        &self,
+        written: &Written<Name>,
+        subject: &str,
+        desk: &mut Desk,
+    ) -> Option<Arc<Group>> {
         let name = desk.one(written)?;
         let found = self.named(&name);
         if found.is_none() && !self.names.contains_key(&name) {
@@ -146,11 +155,13 @@ pub fn read(blocks: &[SceneBlock], groups: &Groups, desk: &mut Desk) -> Vec<Scen
             let group = groups.find(&entry.key, &subject, desk);
             let light = desk.read(&entry.value.light);
             let white = desk.read(&entry.value.white);
+            let at_least = desk.read(&entry.value.at_least);
             if let (Some(group), Some(light)) = (group, light) {
                 settings.push(SceneSetting {
                     group,
                     light,
                     white,
+                    at_least,
                     place: desk.place(entry.key.at),
                 });
             }

@@ -3,7 +3,7 @@
 use super::desk::Desk;
 use super::measure::{Ambient, Extent, Watts};
 use super::nearest::hint;
-use super::plain::{Name, NewName, Text};
+use super::plain::{Flag, Name, NewName, Text};
 use super::words::Word;
 use super::written::{Reads, Span, Written};
 use crate::model::site::{Point, PointKind, Route, Site, Space};
@@ -30,6 +30,8 @@ pub struct PointBlock {
     space: Option<SpaceBlock>,
     /// Heat that a cupboard sheds at its ambient.
     sheds: Option<Written<Watts>>,
+    /// Whether what stands there can be reached and changed without breaking the fabric.
+    accessible: Option<Written<Flag>>,
 }
 
 /// The surface on which a cupboard's drivers stand.
@@ -94,6 +96,7 @@ impl Places {
         let ambient = desk.read(&block.ambient);
         let space = block.space.as_ref().and_then(|block| space(block, desk));
         let sheds = desk.read(&block.sheds);
+        let accessible = desk.read(&block.accessible);
         let Some(written) = &block.point else { return };
         let Some(name) = desk.one(written) else {
             return;
@@ -112,7 +115,9 @@ impl Places {
             ambient,
             space,
             sheds,
+            accessible,
             index: self.site.points.len(),
+            place: Some(desk.place(written.at)),
         }));
     }
 

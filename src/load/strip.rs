@@ -6,6 +6,7 @@ use super::offer::{self, CatalogueDefaults, OfferKeys, StockKeys};
 use super::per_white::{Alike, PerWhite, whites};
 use super::plain::{Flag, NewName};
 use super::rails::{self, RailsKeys};
+use super::strip_detail::{self, StripDetailKeys};
 use super::words::{StripKind, Word};
 use super::written::{Reads, Span, Unread, Written};
 use crate::model::offer::{ItemKind, StockLength};
@@ -60,6 +61,8 @@ pub struct StripBlock {
     least_voltage: Option<Written<LowVoltage>>,
     /// Whether pieces may be joined within a section.
     joints: Option<Written<Flag>>,
+    #[serde(flatten)]
+    detail: StripDetailKeys,
     #[serde(flatten)]
     offer: OfferKeys,
 }
@@ -116,6 +119,7 @@ pub fn read(raw: &StripBlock, defaults: &CatalogueDefaults, desk: &mut Desk) -> 
         voltage,
         desk,
     );
+    let detail = strip_detail::read(&raw.detail, voltage, desk);
     let kind = kind?;
     let channels = channels(raw, kind, voltage, desk);
     let rails = rails::read(&raw.rails, kind, desk);
@@ -131,6 +135,7 @@ pub fn read(raw: &StripBlock, defaults: &CatalogueDefaults, desk: &mut Desk) -> 
         most_feed_current,
         least_voltage,
         joints: joints.unwrap_or(false),
+        detail,
     })
 }
 

@@ -196,6 +196,7 @@ pub fn bare_strip(
         most_feed_current: None,
         least_voltage: None,
         joints: false,
+        detail: crate::model::strip::StripDetail::default(),
     }
 }
 

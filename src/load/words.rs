@@ -2,13 +2,14 @@
 
 use super::nearest::nearest;
 use super::written::{Reads, Unread};
-use crate::model::cable::{CableUse, Conductor, Insulation};
-use crate::model::driver::{GearType, Mixing, SafetyClass};
-use crate::model::extra::Per;
+use crate::model::cable::{CableUse, Conductor, Insulation, WiringMethod};
+use crate::model::driver::{GearType, Mixing, Polarity, SafetyClass};
+use crate::model::extra::{Lid, Per};
+use crate::model::house_rule::{Measure, MeasuredOf};
 use crate::model::pricing::Rounding;
-use crate::model::project::{Measure, Severity, Topology};
+use crate::model::project::{Severity, Topology};
 use crate::model::site::PointKind;
-use crate::model::strip::{LightSource, RatedFeed};
+use crate::model::strip::{BendWay, LightSource, RatedFeed};
 use crate::norms::region::Region;
 use schemars::{Schema, json_schema};
 use std::marker::PhantomData;
@@ -104,6 +105,16 @@ words! {
         ("SELV", SafetyClass::Selv), ("class 2", SafetyClass::Class2),
         ("protective class II", SafetyClass::ProtectiveClassTwo),
     ];
+    Polarity, "Polarity", "a pole": [
+        Polarity::Plus, Polarity::Minus,
+    ].map(|pole| (pole.name(), pole));
+    BendWay, "BendWay", "a way of bending": [
+        BendWay::Face, BendWay::Side,
+    ].map(|way| (way.name(), way));
+    Lid, "Lid", "a lid": [Lid::Opal, Lid::Clear].map(|lid| (lid.name(), lid));
+    WiringMethod, "WiringMethod", "a wiring method": [
+        WiringMethod::ChapterThree, WiringMethod::ClassTwo,
+    ].map(|method| (method.name(), method));
     CableUse, "CableUse", "a use of cable": [
         CableUse::StripFeed, CableUse::Bus, CableUse::Mains,
     ].map(|cable_use| (cable_use.name(), cable_use));
@@ -123,7 +134,8 @@ words! {
     Severity, "Severity", "a severity": [
         Severity::Fault, Severity::Caution, Severity::Note,
     ].map(|severity| (severity.name(), severity));
-    Measure, "Measure", "a measure": Measure::ALL.map(|(measure, word)| (word, measure));
+    Measure, "Measure", "a measure": Measure::ALL.map(|measure| (measure.name(), measure));
+    MeasuredOf, "RuleSubject", "what a rule can be about": MeasuredOf::ALL.map(|of| (of.name(), of));
     Rounding, "Rounding", "a way of rounding": [
         ("half up", Rounding::HalfUp), ("half even", Rounding::HalfEven),
     ];

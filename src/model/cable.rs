@@ -72,4 +72,35 @@ pub struct Cable {
     pub most_current: Option<Current>,
     /// Drums it is sold in; empty when sold by the metre.
     pub drums: Vec<StockLength>,
+    /// What only some catalogues say.
+    pub detail: CableDetail,
+}
+
+/// What only some catalogues say of a cable; nothing where one does not.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct CableDetail {
+    /// The wiring method that it belongs to (north-america).
+    pub wiring: Option<WiringMethod>,
+    /// What marks each of its cores, in order: a colour or a number; empty when not said.
+    pub core_marks: Vec<String>,
+}
+
+/// A wiring method of the National Electrical Code.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WiringMethod {
+    /// Chapter 3: for power.
+    ChapterThree,
+    /// Article 725: for Class 2 circuits.
+    ClassTwo,
+}
+
+impl WiringMethod {
+    /// The words used in files.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            WiringMethod::ChapterThree => "chapter 3",
+            WiringMethod::ClassTwo => "class 2",
+        }
+    }
 }

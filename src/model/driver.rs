@@ -2,7 +2,7 @@
 
 use super::offer::Offer;
 use crate::quantity::conductor::ConductorSize;
-use crate::quantity::{Current, Length, Power, Ratio, Temperature, Voltage};
+use crate::quantity::{Current, Frequency, Length, Power, Ratio, Temperature, Voltage};
 
 /// What a two-channel driver can have on at once.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -113,4 +113,54 @@ pub struct Driver {
     pub safety: Option<Vec<SafetyClass>>,
     /// Length, width, height.
     pub size: Option<[Length; 3]>,
+    /// What only some datasheets say.
+    pub detail: DriverDetail,
+}
+
+/// What only some drivers' datasheets say; `None` where one does not.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct DriverDetail {
+    /// The conductor that its channels have in common; the other one is switched.
+    pub common: Option<Polarity>,
+    /// Most that its output is off its nominal voltage at any load, none included.
+    pub tolerance: Option<Ratio>,
+    /// Rated power of each channel.
+    pub power_per_channel: Option<Power>,
+    /// Longest cable to a feed.
+    pub longest_feed: Option<Length>,
+    /// How its light is modulated.
+    pub flicker: Flicker,
+}
+
+/// A pole of a d.c. output.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Polarity {
+    /// Plus.
+    Plus,
+    /// Minus.
+    Minus,
+}
+
+impl Polarity {
+    /// The word used in files.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Polarity::Plus => "plus",
+            Polarity::Minus => "minus",
+        }
+    }
+}
+
+/// How a driver's light is modulated; each `None` when its sheet does not say.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Flicker {
+    /// Short-term flicker of light, Pst LM, at full load.
+    pub pst_lm: Option<f64>,
+    /// Stroboscopic visibility, SVM, at full load.
+    pub svm: Option<f64>,
+    /// Frequency of the modulation when dimmed.
+    pub frequency: Option<Frequency>,
+    /// Depth of the modulation when dimmed: (most − least) / (most + least).
+    pub depth: Option<Ratio>,
 }

@@ -16,6 +16,30 @@ pub struct Profile {
     pub most_power: Option<PowerPerLength>,
     /// What is added to the strip's length for end caps and leads.
     pub longer_by: Length,
+    /// Distance from the strip's face to the diffuser.
+    pub depth: Option<Length>,
+    /// The lid over it.
+    pub lid: Option<Lid>,
+}
+
+/// The lid of a profile.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lid {
+    /// Scatters light.
+    Opal,
+    /// Lets every LED be seen.
+    Clear,
+}
+
+impl Lid {
+    /// The word used in files.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Lid::Opal => "opal",
+            Lid::Clear => "clear",
+        }
+    }
 }
 
 /// What an accessory is counted by.
@@ -29,6 +53,8 @@ pub enum Per {
     Feed,
     /// Each joint in a section.
     Joint,
+    /// Each bend of a run.
+    Bend,
     /// Each metre of strip, rounded up per job.
     Metre,
     /// Each driver.
@@ -45,11 +71,12 @@ pub enum Per {
 
 impl Per {
     /// All, in listing order.
-    pub const ALL: [Per; 10] = [
+    pub const ALL: [Per; 11] = [
         Per::Run,
         Per::Section,
         Per::Feed,
         Per::Joint,
+        Per::Bend,
         Per::Metre,
         Per::Driver,
         Per::Cupboard,
@@ -66,6 +93,7 @@ impl Per {
             Per::Section => "section",
             Per::Feed => "feed",
             Per::Joint => "joint",
+            Per::Bend => "bend",
             Per::Metre => "metre",
             Per::Driver => "driver",
             Per::Cupboard => "cupboard",

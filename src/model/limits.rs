@@ -21,6 +21,10 @@ pub struct Limits {
     pub circuit_drop: Limit<Ratio>,
     /// Most a run may fall short of the length asked for.
     pub end_gap: Limit<Length>,
+    /// Most distance of a mixed white from the black body, Duv in CIE 1960 uv, either side.
+    pub off_locus: Limit<f64>,
+    /// Lowest light that dimming must reach; `None`: the lowest that a scene asks for.
+    pub dim_to: Option<Ratio>,
 }
 
 /// Limits of one run that stand in place of the project's.

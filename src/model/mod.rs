@@ -9,6 +9,7 @@ pub mod cable;
 pub mod catalogue;
 pub mod driver;
 pub mod extra;
+pub mod house_rule;
 pub mod limits;
 pub mod offer;
 pub mod pricing;

@@ -4,13 +4,13 @@ use super::Choice;
 use super::bus::{BusSupply, ControlDevice, Controller};
 use super::cable::Cable;
 use super::catalogue::Catalogue;
+use super::house_rule::HouseRule;
 use super::limits::Limits;
 use super::pricing::Pricing;
 use super::run::Run;
 use super::scene::{Group, Scene};
 use super::site::{Point, Site};
 use crate::diagnostic::Place;
-use crate::norms::limit::Bound;
 use crate::norms::region::Region;
 use crate::quantity::{Current, Frequency, Ratio, Temperature, Voltage};
 use std::sync::Arc;
@@ -164,63 +164,6 @@ impl Severity {
             Severity::Note => "note",
         }
     }
-}
-
-/// What a house rule can measure.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Measure {
-    /// Voltage lost to the furthest segment of a run, in percent of nominal.
-    FeedDrop,
-    /// Light lost at the darkest segment of a run, in percent of nominal.
-    LightDrop,
-    /// Darkest over brightest segment of a run, in percent.
-    LightEvenness,
-    /// Colour shift of a run, in steps.
-    ColourShift,
-    /// Load of a driver, in percent of its rating.
-    DriverLoad,
-    /// Gear on a loop.
-    GearCount,
-    /// Control devices on a loop.
-    ControlDeviceCount,
-    /// Current of a loop, in mA.
-    LoopCurrent,
-    /// Load of a circuit, in percent of its breaker's rating.
-    CircuitLoad,
-}
-
-impl Measure {
-    /// All measures with the word used in files, in listing order.
-    pub const ALL: [(Measure, &'static str); 9] = [
-        (Measure::FeedDrop, "feed_drop"),
-        (Measure::LightDrop, "light_drop"),
-        (Measure::LightEvenness, "light_evenness"),
-        (Measure::ColourShift, "colour_shift"),
-        (Measure::DriverLoad, "driver_load"),
-        (Measure::GearCount, "gear"),
-        (Measure::ControlDeviceCount, "control_devices"),
-        (Measure::LoopCurrent, "current"),
-        (Measure::CircuitLoad, "load"),
-    ];
-}
-
-/// A rule of the house, from the project file.
-#[derive(Debug, Clone, PartialEq)]
-pub struct HouseRule {
-    /// Its id.
-    pub id: String,
-    /// What it measures; this also says of what.
-    pub measure: Measure,
-    /// Which side of `value` is allowed.
-    pub bound: Bound,
-    /// The bound, in the measure's unit (percent, steps, count or mA).
-    pub value: f64,
-    /// How bad breaking it is.
-    pub severity: Severity,
-    /// Why it is there.
-    pub because: Option<String>,
-    /// Where it stands in the project file.
-    pub place: Place,
 }
 
 /// A project as checked.

@@ -6,7 +6,7 @@ use super::driver::Driver;
 use super::extra::Profile;
 use super::scene::Group;
 use super::site::Point;
-use super::strip::Strip;
+use super::strip::{BendWay, Strip};
 use crate::diagnostic::Place;
 use crate::quantity::{Length, Temperature};
 use std::sync::Arc;
@@ -30,6 +30,29 @@ pub enum FeedWish {
     At(Vec<Length>),
     /// Cut into sections of these lengths, each fed at its start by a driver output of its own.
     Sections(Vec<Length>),
+}
+
+/// A bend of a run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bend {
+    /// Its radius.
+    pub radius: Length,
+    /// Which way the strip is bent.
+    pub way: BendWay,
+    /// Where it stands in the project file.
+    pub place: Place,
+}
+
+/// What only some projects say of a run.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct RunDetail {
+    /// Its bends.
+    pub bends: Vec<Bend>,
+    /// The name of the view that it is seen in together with others; `None`: with the runs of its
+    /// group in its room.
+    pub view: Option<String>,
+    /// The bin on its reel's label.
+    pub bin: Option<String>,
 }
 
 /// A run of strip as the project asks for it.
@@ -67,6 +90,8 @@ pub struct Run {
     pub wet: bool,
     /// Ambient temperature at the strip and its cable.
     pub ambient: Option<Temperature>,
+    /// What only some projects say.
+    pub detail: RunDetail,
     /// Its own light drop limit in place of the project's, and so on.
     pub limits: super::limits::RunLimits,
     /// Where it stands in the project file.

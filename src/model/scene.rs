@@ -1,7 +1,7 @@
 //! Groups that dim together, and scenes.
 
 use crate::diagnostic::Place;
-use crate::quantity::{Ratio, Temperature, Time};
+use crate::quantity::{FluxPerLength, Ratio, Temperature, Time};
 use std::sync::Arc;
 
 /// Runs that dim together.
@@ -24,6 +24,8 @@ pub struct SceneSetting {
     pub light: Ratio,
     /// White asked for; `None` leaves it as it is.
     pub white: Option<Temperature>,
+    /// Least light asked of each metre of its strip at that.
+    pub at_least: Option<FluxPerLength>,
     /// Where it stands in the project file.
     pub place: Place,
 }

@@ -1,5 +1,6 @@
 //! The site: points where things stand, and the routes by which cable gets between them.
 
+use crate::diagnostic::Place;
 use crate::quantity::{Length, Power, Temperature};
 use std::sync::Arc;
 
@@ -44,8 +45,12 @@ pub struct Point {
     pub space: Option<Space>,
     /// Heat that a cupboard sheds at that ambient; `None` when it is not known.
     pub sheds: Option<Power>,
+    /// Whether what stands there can be reached and changed without breaking the fabric.
+    pub accessible: Option<bool>,
     /// Its position in [`Site::points`].
     pub index: usize,
+    /// Where it stands in the project file; `None` when no file says it.
+    pub place: Option<Place>,
 }
 
 /// The surface on which a cupboard's drivers stand, and the room above it.

@@ -163,4 +163,54 @@ pub struct Strip {
     pub least_voltage: Option<Voltage>,
     /// Whether pieces may be joined to make a section.
     pub joints: bool,
+    /// What only some datasheets say.
+    pub detail: StripDetail,
+}
+
+/// What only some strips' datasheets say; `None` where one does not.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct StripDetail {
+    /// Longest section fed at one end.
+    pub longest_section: Option<Length>,
+    /// Most voltage it stands, no load on its driver included.
+    pub most_voltage: Option<Voltage>,
+    /// Coolest ambient at the strip.
+    pub least_ambient: Option<Temperature>,
+    /// Hottest ambient at the strip.
+    pub most_ambient: Option<Temperature>,
+    /// How it may be bent.
+    pub bend: Option<BendAllowed>,
+    /// Distance from one LED to the next.
+    pub led_pitch: Option<Length>,
+    /// Most colour difference between two reels of one delivery, in steps.
+    pub bin: Option<f64>,
+}
+
+/// Which way strip is bent.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BendWay {
+    /// Out of its plane, as tape goes round a drum.
+    Face,
+    /// In its plane, across its width.
+    Side,
+}
+
+impl BendWay {
+    /// The word used in files.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            BendWay::Face => "face",
+            BendWay::Side => "side",
+        }
+    }
+}
+
+/// How a strip may be bent: one way, no tighter than a radius.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BendAllowed {
+    /// The way.
+    pub way: BendWay,
+    /// The least radius.
+    pub radius: Length,
 }

@@ -2,8 +2,9 @@
 
 use super::limit::{Bound, Limit, Source};
 use super::region::Region;
-use crate::quantity::{Length, Ratio};
+use crate::quantity::{Length, PowerPerLength, Ratio};
 use uom::si::length::millimeter;
+use uom::si::linear_power_density::watt_per_meter;
 use uom::si::ratio::percent;
 
 fn at_most(value: f64, source: Source) -> Limit<Ratio> {
@@ -88,6 +89,46 @@ pub fn circuit_drop(region: Region) -> Limit<Ratio> {
 #[must_use]
 pub fn driver_gap() -> Length {
     Length::new::<millimeter>(30.0)
+}
+
+/// Most voltage that strip stands above its nominal where its sheet is silent. Common practice, no
+/// source.
+#[must_use]
+pub fn strip_overvoltage() -> Limit<Ratio> {
+    at_most(5.0, Source::CommonPractice("5 % above nominal"))
+}
+
+/// Power per length above which strip is expected on a metal profile. Common practice, no source.
+#[must_use]
+pub fn warm_power() -> PowerPerLength {
+    PowerPerLength::new::<watt_per_meter>(10.0)
+}
+
+/// Where the light of resistor strip starts when its sheet is silent, as the least and most share
+/// of nominal voltage. Common practice, no source: 0.70 to 0.88.
+#[must_use]
+pub fn light_starts() -> [Ratio; 2] {
+    [70.0, 88.0].map(Ratio::new::<percent>)
+}
+
+/// Most colour difference between reels of one delivery, in steps.
+#[must_use]
+pub fn bin() -> Limit<f64> {
+    Limit {
+        value: 3.0,
+        bound: Bound::AtMost,
+        source: Source::CommonPractice("3 steps between strips seen together"),
+    }
+}
+
+/// Most distance of a mixed white from the black body, Duv.
+#[must_use]
+pub fn off_locus() -> Limit<f64> {
+    Limit {
+        value: 0.006,
+        bound: Bound::AtMost,
+        source: Source::CommonPractice("Duv within ±0.006"),
+    }
 }
 
 /// Most that a run may fall short of the length asked for.

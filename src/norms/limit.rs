@@ -21,8 +21,10 @@ pub enum Source {
     CommonPractice(&'static str),
     /// The maker's datasheet, through the catalogue.
     Datasheet,
-    /// The project file tightened or loosened it.
+    /// The project file sets it.
     Project,
+    /// The project file loosened a published limit: what it was, by which rule of the house, why.
+    Loosened(String),
 }
 
 impl std::fmt::Display for Source {
@@ -32,6 +34,7 @@ impl std::fmt::Display for Source {
             Source::CommonPractice(text) => write!(f, "{text} (common practice, no source)"),
             Source::Datasheet => f.write_str("datasheet"),
             Source::Project => f.write_str("project file"),
+            Source::Loosened(said) => f.write_str(said),
         }
     }
 }

@@ -12,6 +12,7 @@ pub mod iec_60364_5_52;
 pub mod iec_60529;
 pub mod iec_60898;
 pub mod iec_62386;
+pub mod light_modulation;
 pub mod limit;
 pub mod nec_ampacity;
 pub mod nec_class_2;

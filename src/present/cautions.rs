@@ -8,6 +8,7 @@ use crate::judge::{
 };
 use crate::model::driver::SafetyClass;
 use crate::model::project::Project;
+use crate::norms::limit::Source;
 use crate::norms::region::Region;
 use uom::si::linear_power_density::watt_per_meter;
 use uom::si::thermodynamic_temperature::degree_celsius;
@@ -23,6 +24,7 @@ const WARM_AMBIENT_CELSIUS: f64 = 35.0;
 #[must_use]
 pub fn of(project: &Project, of_rules: Vec<String>) -> Vec<String> {
     let mut cautions = general(project.region);
+    cautions.extend(loosened(project));
     cautions.extend(texts(BY_PROJECT, project));
     add_new(&mut cautions, of_rules);
     cautions
@@ -33,6 +35,7 @@ pub fn of(project: &Project, of_rules: Vec<String>) -> Vec<String> {
 #[must_use]
 pub fn on_sheets(job: &Job) -> Vec<String> {
     let mut cautions = general(job.project.region);
+    cautions.extend(loosened(&job.project));
     cautions.extend(texts(BY_PROJECT, &job.project));
     cautions.extend(texts(BY_SIZING, &job.sizing));
     cautions
@@ -59,6 +62,24 @@ pub fn of_open(job: &Job) -> Vec<String> {
     let mut cautions = on_sheets(job);
     add_new(&mut cautions, judge::cautions(&open));
     cautions
+}
+
+/// The published limits that the project loosens. Every document says so.
+#[must_use]
+pub fn loosened(project: &Project) -> Vec<String> {
+    let limits = [
+        ("feed-voltage-drop", &project.limits.feed_drop.source),
+        ("circuit-drop", &project.limits.circuit_drop.source),
+    ];
+    limits
+        .into_iter()
+        .filter_map(|(rule, source)| match source {
+            Source::Loosened(said) => Some(as_sentence(&format!(
+                "a published limit is loosened on this job, {rule}: {said}"
+            ))),
+            _ => None,
+        })
+        .collect()
 }
 
 fn add_new(cautions: &mut Vec<String>, more: Vec<String>) {

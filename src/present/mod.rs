@@ -17,6 +17,7 @@ pub mod money;
 pub mod pdf;
 pub mod printable;
 pub mod report;
+pub mod rule_text;
 pub mod shown;
 pub mod svg;
 pub mod terminal;

@@ -30,15 +30,17 @@ pub enum ReportError {
     Pdf(#[from] pdf::PdfError),
 }
 
-/// The files of the documents named in `only`, or of all when it is empty: a PDF of what goes to
+/// The files of the documents named in `only`, or of the usual ones when it is empty: a PDF of what goes to
 /// site and customer, another of what shows costs, a CSV file for each table, and, with all
 /// documents, all results as JSON and a drawing of each run.
 ///
 /// # Errors
 /// When a document can't be made.
 pub fn files(job: &Job, only: &[String]) -> Result<Vec<File>, ReportError> {
-    let wanted = |it: &Document| only.is_empty() || only.iter().any(|name| name == it.name);
-    let documents: Vec<Document> = document::all(job).into_iter().filter(wanted).collect();
+    let documents = match only {
+        [] => document::all(job),
+        names => document::of_names(job, names),
+    };
     let mut files = Vec::new();
     for (name, inside) in [("report.pdf", false), ("costs.pdf", true)] {
         let bound: Vec<Document> = documents

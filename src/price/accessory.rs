@@ -50,6 +50,7 @@ impl Job<'_> {
                 let strip = &sized.run.strip;
                 sized.sections.iter().map(|s| joints(strip, s)).sum()
             }),
+            Per::Bend => self.runs(|sized| sized.run.detail.bends.len()),
             Per::Metre => self.metres(),
             Per::Driver => self.drivers(),
             Per::Cupboard => self.cupboards(),

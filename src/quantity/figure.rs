@@ -19,6 +19,8 @@ pub enum Unit {
     Watt,
     /// W/m, one.
     WattPerMetre,
+    /// lm/m, none.
+    LumenPerMetre,
     /// VA, one.
     VoltAmpere,
     /// %, one.
@@ -37,6 +39,8 @@ pub enum Unit {
     Mirek,
     /// A count of things, none.
     Count,
+    /// A number without a unit, two decimals.
+    Plain,
     /// Minutes, one decimal.
     Minute,
     /// Seconds, one.
@@ -63,6 +67,7 @@ impl Unit {
             Unit::Milliampere | Unit::LeakageMilliampere => "mA",
             Unit::Watt => "W",
             Unit::WattPerMetre => "W/m",
+            Unit::LumenPerMetre => "lm/m",
             Unit::VoltAmpere => "VA",
             Unit::Percent => "%",
             Unit::Steps => "steps",
@@ -71,7 +76,7 @@ impl Unit {
             Unit::SquareMillimetre => "mm²",
             Unit::Awg => "AWG",
             Unit::Mirek => "mirek",
-            Unit::Count | Unit::Chromaticity => "",
+            Unit::Count | Unit::Plain | Unit::Chromaticity => "",
             Unit::Minute => "min",
             Unit::Second => "s",
             Unit::Hour => "h",
@@ -84,7 +89,12 @@ impl Unit {
     #[must_use]
     pub fn digits(self) -> usize {
         match self {
-            Unit::Metre | Unit::Volt | Unit::Ampere | Unit::SquareMillimetre | Unit::Hour => 2,
+            Unit::Metre
+            | Unit::Plain
+            | Unit::Volt
+            | Unit::Ampere
+            | Unit::SquareMillimetre
+            | Unit::Hour => 2,
             Unit::Watt
             | Unit::WattPerMetre
             | Unit::VoltAmpere
@@ -97,6 +107,7 @@ impl Unit {
             Unit::Chromaticity => 4,
             Unit::Millimetre
             | Unit::Milliampere
+            | Unit::LumenPerMetre
             | Unit::Kelvin
             | Unit::Celsius
             | Unit::Awg

@@ -1,9 +1,18 @@
 //! How the current of one segment's string follows the voltage across it, in volts and amperes.
 
 use super::strip::{LadderChannel, StringLaw};
-use crate::quantity::{Length, Voltage};
+use crate::quantity::{Length, Ratio, Voltage};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
+use uom::si::ratio::ratio;
+
+/// Light that a resistor segment loses with a share of its volts, where light starts at a share of
+/// nominal: v / (1 − v₀/Vₙ), at most all. Follows from i = (v − v₀)/R.
+#[must_use]
+pub fn light_lost(volts: Ratio, starts: Ratio) -> Ratio {
+    let whole = Ratio::new::<ratio>(1.0);
+    (volts / (whole - starts)).min(whole)
+}
 
 /// One string's law with its constants worked out.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -14,7 +14,7 @@ pub mod case;
 mod cie_1931;
 pub mod colour;
 pub mod dimming;
-mod law;
+pub mod law;
 pub mod longest;
 pub mod mix;
 mod network;

@@ -169,6 +169,8 @@ mod tests {
                 ambient: None,
                 space: None,
                 sheds: None,
+                accessible: None,
+                place: None,
                 index,
             })
         };

@@ -57,5 +57,6 @@ pub(super) fn pair(light_source: LightSource, rails: RailsKnown) -> Strip {
         most_feed_current: None,
         least_voltage: None,
         joints: false,
+        detail: crate::model::strip::StripDetail::default(),
     }
 }

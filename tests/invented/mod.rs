@@ -3,9 +3,11 @@
 
 use feedpoint::diagnostic::Place;
 use feedpoint::model::Choice;
-use feedpoint::model::cable::{Cable, CableUse, Conductor, Insulation};
+use feedpoint::model::cable::{Cable, CableDetail, CableUse, Conductor, Insulation};
 use feedpoint::model::catalogue::Catalogue;
-use feedpoint::model::driver::{Driver, DriverBus, DriverMains, DriverOutput, GearType, Mixing};
+use feedpoint::model::driver::{
+    Driver, DriverBus, DriverDetail, DriverMains, DriverOutput, GearType, Mixing,
+};
 use feedpoint::model::extra::{Accessory, Per};
 use feedpoint::model::limits::{Limits, RunLimits};
 use feedpoint::model::offer::{ItemKind, Offer, PriceStep};
@@ -13,10 +15,10 @@ use feedpoint::model::pricing::{Pricing, Rounding};
 use feedpoint::model::project::{
     Breaker, CircuitSettings, Curve, Heading, LoopSettings, Project, Supply, Topology,
 };
-use feedpoint::model::run::{FeedWish, Run};
+use feedpoint::model::run::{FeedWish, Run, RunDetail};
 use feedpoint::model::scene::Group;
 use feedpoint::model::site::{Point, PointKind, Route, Site};
-use feedpoint::model::strip::{Channel, Channels, LightSource, RailsKnown, Strip};
+use feedpoint::model::strip::{Channel, Channels, LightSource, RailsKnown, Strip, StripDetail};
 use feedpoint::norms::{defaults, region::Region};
 use feedpoint::quantity::conductor::ConductorSize;
 use feedpoint::quantity::{
@@ -112,6 +114,7 @@ pub fn strip(id: &str, volts: f64, powers: &[f64]) -> Arc<Strip> {
         most_feed_current: Some(Current::new::<ampere>(8.0)),
         least_voltage: None,
         joints: true,
+        detail: StripDetail::default(),
     })
 }
 
@@ -125,6 +128,7 @@ pub fn cable(id: &str, cores: usize, mm2: f64, cents: i64) -> Arc<Cable> {
         insulation: Insulation::Thermoplastic70,
         most_current: None,
         drums: Vec::new(),
+        detail: CableDetail::default(),
     })
 }
 
@@ -164,6 +168,7 @@ pub fn driver(id: &str, volts: f64, watts: f64, channels: usize, cents: i64) -> 
         least_level: None,
         safety: None,
         size: None,
+        detail: DriverDetail::default(),
     })
 }
 
@@ -214,6 +219,8 @@ fn point(name: &str, kind: PointKind, index: usize) -> Arc<Point> {
         ambient: Some(Temperature::new::<degree_celsius>(35.0)),
         space: None,
         sheds: None,
+        accessible: None,
+        place: None,
         index,
     })
 }
@@ -277,6 +284,8 @@ pub fn project(wanted: &[Wanted]) -> Project {
         driver_load: defaults::driver_load(),
         circuit_drop: defaults::circuit_drop(Region::Iec),
         end_gap: defaults::end_gap(),
+        off_locus: defaults::off_locus(),
+        dim_to: None,
     };
     let routes = vec![route(0, 1, 14.0), route(1, 3, 9.0), route(2, 3, 20.0)];
     let runs = wanted
@@ -299,6 +308,7 @@ pub fn project(wanted: &[Wanted]) -> Project {
                 accessible: Some(true),
                 wet: false,
                 ambient: None,
+                detail: RunDetail::default(),
                 limits: RunLimits::default(),
                 place: place(),
                 feed_place: place(),

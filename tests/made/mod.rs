@@ -8,9 +8,11 @@ use feedpoint::choose::sized::{
 use feedpoint::diagnostic::Place;
 use feedpoint::model::Choice;
 use feedpoint::model::bus::{BusSupply, ControlDevice, Controller, SupplyCurrent};
-use feedpoint::model::cable::{Cable, CableUse, Conductor, Insulation};
+use feedpoint::model::cable::{Cable, CableDetail, CableUse, Conductor, Insulation};
 use feedpoint::model::catalogue::Catalogue;
-use feedpoint::model::driver::{Driver, DriverBus, DriverMains, DriverOutput, GearType};
+use feedpoint::model::driver::{
+    Driver, DriverBus, DriverDetail, DriverMains, DriverOutput, GearType,
+};
 use feedpoint::model::extra::Profile;
 use feedpoint::model::limits::{Limits, RunLimits};
 use feedpoint::model::offer::{ItemKind, Offer, PriceStep, StockLength};
@@ -18,10 +20,10 @@ use feedpoint::model::pricing::{Pricing, Rounding};
 use feedpoint::model::project::{
     Breaker, CircuitSettings, Curve, DeviceSet, Heading, LoopSettings, Project, Supply, Topology,
 };
-use feedpoint::model::run::{FeedWish, Run};
+use feedpoint::model::run::{FeedWish, Run, RunDetail};
 use feedpoint::model::scene::Group;
 use feedpoint::model::site::{Point, PointKind, Route, Site};
-use feedpoint::model::strip::{Channel, Channels, LightSource, RailsKnown, Strip};
+use feedpoint::model::strip::{Channel, Channels, LightSource, RailsKnown, Strip, StripDetail};
 use feedpoint::norms::defaults;
 use feedpoint::norms::region::Region;
 use feedpoint::quantity::conductor::ConductorSize;
@@ -117,6 +119,7 @@ pub fn driver(id: &str) -> Driver {
         least_level: None,
         safety: None,
         size: None,
+        detail: DriverDetail::default(),
     }
 }
 
@@ -130,6 +133,7 @@ pub fn cable(id: &str, usage: CableUse, mm2: f64, price: &str) -> Cable {
         insulation: Insulation::Thermoplastic70,
         most_current: None,
         drums: Vec::new(),
+        detail: CableDetail::default(),
     }
 }
 
@@ -190,6 +194,8 @@ pub fn point(index: usize, name: &str, kind: PointKind) -> Arc<Point> {
         ambient: None,
         space: None,
         sheds: None,
+        accessible: None,
+        place: None,
         index,
     })
 }
@@ -284,6 +290,8 @@ pub fn project(site: Site, groups: usize) -> Project {
             driver_load: defaults::driver_load(),
             circuit_drop: defaults::circuit_drop(Region::Iec),
             end_gap: defaults::end_gap(),
+            off_locus: defaults::off_locus(),
+            dim_to: None,
         },
         house_rules: Vec::new(),
         pricing: pricing(),
@@ -374,6 +382,7 @@ pub fn strip(id: &str, reels: &[(f64, &str)], joints: bool) -> Strip {
         most_feed_current: None,
         least_voltage: None,
         joints,
+        detail: StripDetail::default(),
     }
 }
 
@@ -396,6 +405,8 @@ pub fn profile(id: &str, bars: &[(f64, &str)]) -> Profile {
         kerf: metres(0.003),
         most_power: None,
         longer_by: metres(0.010),
+        depth: None,
+        lid: None,
     }
 }
 
@@ -434,6 +445,7 @@ pub fn sized_run(
         accessible: None,
         wet: false,
         ambient: None,
+        detail: RunDetail::default(),
         limits: RunLimits::default(),
         place: place(),
         feed_place: place(),

@@ -4,10 +4,13 @@ use super::row::{Answer, Row};
 use feedpoint::norms::iec_60364_5_52::{Supplied, drop_for_length, most_drop};
 use feedpoint::norms::iec_60898::{TripCurve, drivers_allowed_percent, instant_trip};
 use feedpoint::norms::region::Region;
-use feedpoint::norms::{defaults, iec_60364_4_41, iec_60529, iec_60898, nec_class_2, residual};
-use feedpoint::quantity::{Current, Length, Ratio, Voltage};
+use feedpoint::norms::{
+    defaults, iec_60364_4_41, iec_60529, iec_60898, light_modulation, nec_class_2, residual,
+};
+use feedpoint::quantity::{Current, Frequency, Length, Ratio, Voltage};
 use uom::si::electric_current::milliampere;
 use uom::si::electric_potential::volt;
+use uom::si::frequency::hertz;
 use uom::si::length::meter;
 use uom::si::ratio::percent;
 
@@ -20,6 +23,7 @@ pub fn answer(row: &Row) -> Option<Answer> {
         .or_else(|| class_2(row))
         .or_else(|| breaker(row))
         .or_else(|| leakage(row))
+        .or_else(|| modulation(row))
         .map(Answer::Is)
 }
 
@@ -99,6 +103,16 @@ fn leakage(row: &Row) -> Option<f64> {
         "rcd-trip" => Some(residual::may_trip_from(rated).get::<milliampere>()),
         _ => None,
     }
+}
+
+fn modulation(row: &Row) -> Option<f64> {
+    match row.id.as_str() {
+        "pst-lm" => return Some(light_modulation::MOST_PST_LM),
+        "svm" => return Some(light_modulation::MOST_SVM),
+        _ => {}
+    }
+    let frequency = Frequency::new::<hertz>(row.number_after("low-risk-")?);
+    Some(light_modulation::low_risk_depth(frequency).get::<percent>())
 }
 
 fn ingress(row: &Row) -> Option<&'static str> {

@@ -2,12 +2,12 @@
 
 use super::{a, dec, ma, pc, place, v};
 use feedpoint::model::bus::{ControlDevice, Controller, SupplyCurrent};
-use feedpoint::model::cable::{Cable, CableUse, Conductor, Insulation};
+use feedpoint::model::cable::{Cable, CableDetail, CableUse, Conductor, Insulation};
 use feedpoint::model::driver::{
-    Driver, DriverBus, DriverMains, DriverOutput, GearType, Mixing, SafetyClass,
+    Driver, DriverBus, DriverDetail, DriverMains, DriverOutput, GearType, Mixing, SafetyClass,
 };
 use feedpoint::model::offer::{ItemKind, Offer, PriceStep, StockLength};
-use feedpoint::model::strip::{Channel, Channels, LightSource, RailsKnown, Strip};
+use feedpoint::model::strip::{Channel, Channels, LightSource, RailsKnown, Strip, StripDetail};
 use feedpoint::quantity::conductor::ConductorSize;
 use feedpoint::quantity::{Area, Length, Power, PowerPerLength, Temperature};
 use std::sync::Arc;
@@ -130,6 +130,7 @@ fn strip(id: &str, channels: usize, watts_per_metre: f64) -> Strip {
         most_feed_current: None,
         least_voltage: None,
         joints: true,
+        detail: StripDetail::default(),
     }
 }
 
@@ -173,6 +174,7 @@ fn driver(id: &str, watts: f64, channels: usize, complete: bool) -> Driver {
         least_level: None,
         safety: complete.then(|| vec![SafetyClass::Selv, SafetyClass::Class2]),
         size: None,
+        detail: DriverDetail::default(),
     }
 }
 
@@ -186,5 +188,6 @@ fn cable(id: &str, service: CableUse, cores: usize, size: ConductorSize) -> Cabl
         insulation: Insulation::Thermoplastic70,
         most_current: None,
         drums: Vec::new(),
+        detail: CableDetail::default(),
     }
 }

@@ -112,6 +112,8 @@ fn point(index: usize, name: &str, title: &str, kind: PointKind, hot: Option<f64
         ambient: hot.map(celsius),
         space: None,
         sheds: None,
+        accessible: None,
+        place: None,
         index,
     })
 }
@@ -235,6 +237,8 @@ fn limits(region: Region) -> feedpoint::model::limits::Limits {
         driver_load: defaults::driver_load(),
         circuit_drop: defaults::circuit_drop(region),
         end_gap: defaults::end_gap(),
+        off_locus: defaults::off_locus(),
+        dim_to: None,
     }
 }
 
@@ -275,6 +279,7 @@ fn scenes(groups: &[Arc<Group>]) -> Vec<Scene> {
         group: Arc::clone(&groups[group]),
         light: pc(light),
         white: white.map(Temperature::new::<kelvin>),
+        at_least: None,
         place: place(45),
     };
     vec![
@@ -313,6 +318,7 @@ fn runs(site: &Site, groups: &[Arc<Group>], goods: &Goods) -> Vec<Arc<Run>> {
             accessible: Some(true),
             wet: room == 5,
             ambient: None,
+            detail: Default::default(),
             limits: Default::default(),
             place: place(line),
             feed_place: place(line),

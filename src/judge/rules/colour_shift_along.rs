@@ -6,6 +6,7 @@ use crate::judge::finding::Finding;
 use crate::judge::remedy;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
+use crate::solve::colour::STEP;
 
 /// A tunable white run keeps its colour along its length.
 pub static RULE: Rule = Rule {
@@ -48,6 +49,7 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
     };
     let limits = evidence.project.limits.of_run(&sized.run.limits);
     Finding::checked(subject, &limits::colour_shift(&limits, steps))
+        .working(|| format!("{:.5} in u′v′ / 0.0011 = {steps:.1} steps", steps * STEP))
         .resting_on(sized.light_assumed.as_ref())
         .at(&sized.run.feed_place)
         .remedy(|| remedy::of_run(evidence, sized))

@@ -37,7 +37,7 @@ fn of_driver(driver: &SizedDriver) -> Finding {
             "`ambient` of point `{}` (a reading in the cupboard)",
             driver.cupboard.name
         );
-        return Finding::cannot_tell(subject, missing);
+        return Finding::cannot_tell(subject, missing).at_some(driver.cupboard.place.as_ref());
     };
     let Some(most) = item
         .derating
@@ -53,6 +53,7 @@ fn of_driver(driver: &SizedDriver) -> Finding {
     finding.found = Some(celsius(ambient));
     finding.limit = Some((Bound::AtMost, celsius(most)));
     finding
+        .working(|| format!("{} in cupboard {}", celsius(ambient), driver.cupboard.name))
         .at(&item.offer.place)
         .remedy(|| "ventilate the cupboard, or a driver for a higher ambient".to_owned())
 }

@@ -63,6 +63,13 @@ fn of_output(driver: &SizedDriver, output: &OutputUse, subject: String) -> Findi
         source: Source::Datasheet,
     };
     Finding::measured(subject, Figure::new(worst, Unit::Ampere), &limit)
+        .working(|| {
+            let currents = output.channel_currents.iter();
+            let currents: Vec<String> = currents
+                .map(|i| format!("{:.2} A", i.get::<ampere>()))
+                .collect();
+            format!("channels carry {}", currents.join(" and "))
+        })
         .at(&item.offer.place)
         .remedy(|| {
             "spread its sections over more outputs, or a driver with more current".to_owned()

@@ -9,6 +9,7 @@ use crate::norms::limit::{Bound, Limit, Source};
 use crate::norms::nec_class_2;
 use crate::norms::region::Region;
 use crate::quantity::figure::{Figure, Unit};
+use uom::si::electric_potential::volt;
 use uom::si::power::watt;
 
 /// Class 2 outputs keep to the Class 2 limits.
@@ -43,12 +44,8 @@ fn of_driver(driver: &SizedDriver) -> Finding {
         return Finding::cannot_tell(subject, missing).at(place);
     };
     if !marks.contains(&SafetyClass::Class2) {
-        let missing = format!(
-            "driver `{}` is not Class 2: whether its feed cables are installed by the methods of \
-             NEC Chapter 3 (the installer)",
-            item.offer.id
-        );
-        return Finding::cannot_tell(subject, missing).at(place);
+        let why = format!("driver `{}` is not Class 2", item.offer.id);
+        return Finding::not_here(subject, why);
     }
     let most = nec_class_2::most_power(item.output.voltage);
     let found = Figure::new(item.output.power.get::<watt>(), Unit::VoltAmpere);
@@ -59,6 +56,7 @@ fn of_driver(driver: &SizedDriver) -> Finding {
         source: Source::Published("NEC Chapter 9 Table 11(B)"),
     };
     Finding::measured(subject, found, &limit)
+        .working(|| format!("{found} at {:.0} V", item.output.voltage.get::<volt>()))
         .at(place)
         .remedy(|| "a driver of at most 100 VA per output".to_owned())
 }
@@ -68,7 +66,6 @@ mod tests {
     use super::*;
     use crate::judge::sample::Sample;
     use crate::quantity::{Power, Voltage};
-    use uom::si::electric_potential::volt;
 
     fn job(volts: f64, watts: f64, marks: Option<Vec<SafetyClass>>) -> Sample {
         let mut job = Sample::with("region: iec", "region: north-america");
@@ -97,10 +94,11 @@ mod tests {
     #[test]
     fn cannot_tell_without_the_figure() {
         assert_eq!(job(24.0, 60.0, None).worst(&RULE), "cannot tell");
-        assert_eq!(
-            job(24.0, 200.0, Some(Vec::new())).worst(&RULE),
-            "cannot tell"
-        );
+    }
+
+    #[test]
+    fn what_is_not_class_2_is_another_rules() {
+        assert_eq!(job(24.0, 200.0, Some(Vec::new())).worst(&RULE), "not here");
     }
 
     #[test]

@@ -5,6 +5,7 @@ use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
 use crate::norms::limit::{Bound, Limit, Source};
+use uom::si::power::watt;
 
 /// Drivers are loaded enough to run steadily.
 pub static RULE: Rule = Rule {
@@ -37,6 +38,10 @@ fn of_driver(driver: &SizedDriver) -> Finding {
         source: Source::Datasheet,
     };
     Finding::share(subject, driver.load / item.output.power, &limit)
+        .working(|| {
+            let (load, rated) = (driver.load.get::<watt>(), item.output.power.get::<watt>());
+            format!("{load:.1} W / {rated:.1} W = {:.1} %", 100.0 * load / rated)
+        })
         .at(&item.offer.place)
         .remedy(|| "a smaller driver, or more runs on this one".to_owned())
 }

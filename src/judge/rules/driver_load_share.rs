@@ -5,6 +5,7 @@ use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
 use uom::si::power::watt;
+use uom::si::ratio::percent;
 
 /// Drivers keep the chosen reserve.
 pub static RULE: Rule = Rule {
@@ -36,6 +37,14 @@ fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Finding {
         driver.load_share,
         limit,
     )
+    .working(|| {
+        format!(
+            "{:.1} W / {:.1} W = {:.1} %",
+            driver.load.get::<watt>(),
+            driver.usable.get::<watt>(),
+            driver.load_share.get::<percent>()
+        )
+    })
     .at(&driver.item.offer.place)
     .remedy(|| {
         let least = (driver.load / limit.value).get::<watt>();
@@ -48,7 +57,6 @@ mod tests {
     use super::*;
     use crate::judge::sample::Sample;
     use crate::quantity::Ratio;
-    use uom::si::ratio::percent;
 
     #[test]
     fn breaks_beyond_its_limit() {

@@ -34,6 +34,13 @@ fn of_driver(driver: &SizedDriver) -> Finding {
     };
     let found = Figure::new(driver.load.get::<watt>(), Unit::Watt);
     Finding::measured(format!("driver {}", driver.number), found, &limit)
+        .working(|| {
+            format!(
+                "{found} on it, of {} rated, {} at the cupboard’s ambient",
+                Figure::new(driver.item.output.power.get::<watt>(), Unit::Watt),
+                Figure::new(driver.usable.get::<watt>(), Unit::Watt)
+            )
+        })
         .at(&driver.item.offer.place)
         .remedy(|| {
             format!(

@@ -39,7 +39,7 @@ fn of_cupboard(cupboard: &Point, drivers: &[&SizedDriver]) -> Finding {
     let subject = format!("cupboard {}", cupboard.name);
     let Some(space) = cupboard.space else {
         let missing = format!("`space` of point `{}` (a measurement)", cupboard.name);
-        return Finding::cannot_tell(subject, missing);
+        return Finding::cannot_tell(subject, missing).at_some(cupboard.place.as_ref());
     };
     let sizes = drivers.iter().filter_map(|driver| driver.item.size);
     let sizes: Vec<[Length; 3]> = sizes.collect();
@@ -55,7 +55,17 @@ fn of_cupboard(cupboard: &Point, drivers: &[&SizedDriver]) -> Finding {
         let missing = format!("`size` in driver {} (the datasheet)", no_size.join(", "));
         finding.outcome = Outcome::CannotTell { missing };
     }
-    finding.remedy(|| "a larger cupboard, or some of its runs moved to another".to_owned())
+    finding
+        .working(|| {
+            format!(
+                "{} drivers on {:.0} mm × {:.0} mm",
+                drivers.len(),
+                space.length.get::<millimeter>(),
+                space.width.get::<millimeter>()
+            )
+        })
+        .at_some(cupboard.place.as_ref())
+        .remedy(|| "a larger cupboard, or some of its runs moved to another".to_owned())
 }
 
 /// Drivers of known size against the space: too much of it is broken, rows that can be built hold,

@@ -43,7 +43,7 @@ fn of_cupboard(cupboard: &Point, drivers: &[&SizedDriver]) -> Finding {
             "`sheds` of point `{}` (its maker, or a reading)",
             cupboard.name
         );
-        return Finding::cannot_tell(subject, missing);
+        return Finding::cannot_tell(subject, missing).at_some(cupboard.place.as_ref());
     };
     let mut unknown: Vec<String> = drivers
         .iter()
@@ -61,6 +61,15 @@ fn of_cupboard(cupboard: &Point, drivers: &[&SizedDriver]) -> Finding {
     let found = Figure::new(heat.get::<watt>(), Unit::Watt);
     let finding = Finding::measured(subject, found, &limit);
     unless_unknown(finding, &unknown, "efficiency")
+        .working(|| {
+            let load: Power = drivers.iter().map(|driver| driver.load).sum();
+            format!(
+                "Σ load × (1/efficiency − 1) over {} drivers of {:.1} W = {found}",
+                drivers.len(),
+                load.get::<watt>()
+            )
+        })
+        .at_some(cupboard.place.as_ref())
         .remedy(|| "vents or a fan, or some of its runs moved to another cupboard".to_owned())
 }
 

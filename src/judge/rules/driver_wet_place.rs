@@ -44,6 +44,7 @@ fn of_run(sized: &SizedRun) -> Finding {
     };
     let found = Figure::new(sized.run.strip.voltage.get::<volt>(), Unit::Volt);
     Finding::measured(format!("run {}", sized.run.name), found, &limit)
+        .working(|| format!("{found} in a wet place"))
         .at(&sized.run.place)
         .remedy(|| "a strip of 24 V or less".to_owned())
 }

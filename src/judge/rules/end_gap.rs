@@ -6,7 +6,7 @@ use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
 use crate::norms::limit::Limit;
 use crate::quantity::figure::{Figure, Unit};
-use uom::si::length::millimeter;
+use uom::si::length::{meter, millimeter};
 
 /// A run falls short of the length asked for by no more than allowed.
 pub static RULE: Rule = Rule {
@@ -43,6 +43,14 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
     };
     let found = Figure::new(gap.get::<millimeter>().max(0.0), Unit::Millimetre);
     Finding::measured(format!("run {}", sized.run.name), found, &limit)
+        .working(|| {
+            let metres = |length: crate::quantity::Length| length.get::<meter>();
+            format!(
+                "{:.2} m asked for − {:.2} m of whole segments = {found}",
+                metres(sized.run.length),
+                metres(sized.length)
+            )
+        })
         .at(&sized.run.place)
         .remedy(|| "choose a strip with a smaller cut, or centre the strip".to_owned())
 }

@@ -7,6 +7,8 @@ use crate::judge::remedy;
 use crate::judge::rule::{Evidence, Rule, Subject};
 use crate::model::project::Severity;
 use crate::norms::region::Region;
+use crate::quantity::figure::{Figure, Unit};
+use uom::si::electric_potential::volt;
 
 /// Cable and strip together lose no more than their share of the volts.
 pub static RULE: Rule = Rule {
@@ -48,6 +50,14 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
     let own = &evidence.project.limits;
     let checked = limits::feed_drop(own, sized.figures.feed_drop_share);
     Finding::checked(format!("run {}", sized.run.name), &checked)
+        .working(|| {
+            format!(
+                "{} lost of {} = {}",
+                Figure::new(sized.figures.feed_drop.get::<volt>(), Unit::Volt),
+                Figure::new(sized.run.strip.voltage.get::<volt>(), Unit::Volt),
+                checked.found
+            )
+        })
         .resting_on(sized.light_assumed.as_ref())
         .at(&sized.run.feed_place)
         .remedy(|| remedy::of_run(evidence, sized))

@@ -53,6 +53,7 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Option<Finding> {
     };
     let found = Figure::new(sized.figures.volts_least.get::<volt>(), Unit::Volt);
     let finding = Finding::measured(subject, found, &limit)
+        .working(|| format!("{found} across its furthest segment"))
         .resting_on(sized.light_assumed.as_ref())
         .at(&sized.run.feed_place)
         .remedy(|| remedy::of_run(evidence, sized));

@@ -6,6 +6,9 @@ use crate::judge::finding::Finding;
 use crate::judge::remedy;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
+use crate::quantity::figure::{Figure, Unit};
+use uom::si::length::meter;
+use uom::si::ratio::ratio;
 
 /// The darkest place of a run loses no more light than allowed.
 pub static RULE: Rule = Rule {
@@ -38,6 +41,14 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
     let limits = evidence.project.limits.of_run(&sized.run.limits);
     let checked = limits::light_drop(&limits, sized.figures.light_least);
     Finding::checked(format!("run {}", sized.run.name), &checked)
+        .working(|| {
+            let light = sized.figures.light_least.get::<ratio>();
+            format!(
+                "1 − {light:.4} = {} at {} from its start",
+                checked.found,
+                Figure::new(sized.figures.darkest_at.get::<meter>(), Unit::Metre)
+            )
+        })
         .resting_on(sized.light_assumed.as_ref())
         .at(&sized.run.feed_place)
         .remedy(|| remedy::of_run(evidence, sized))

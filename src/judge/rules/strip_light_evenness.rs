@@ -6,6 +6,7 @@ use crate::judge::finding::Finding;
 use crate::judge::remedy;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
+use uom::si::ratio::percent;
 
 /// The darkest place of a run is not too far below its brightest.
 pub static RULE: Rule = Rule {
@@ -34,6 +35,13 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
     let limits = evidence.project.limits.of_run(&sized.run.limits);
     let checked = limits::evenness(&limits, sized.figures.evenness);
     Finding::checked(format!("run {}", sized.run.name), &checked)
+        .working(|| {
+            let most = sized.figures.light_most.get::<percent>();
+            format!(
+                "darkest / brightest ({most:.1} % of nominal) = {}",
+                checked.found
+            )
+        })
         .resting_on(sized.light_assumed.as_ref())
         .at(&sized.run.feed_place)
         .remedy(|| remedy::of_run(evidence, sized))
@@ -44,7 +52,6 @@ mod tests {
     use super::*;
     use crate::judge::sample::Sample;
     use crate::quantity::Ratio;
-    use uom::si::ratio::percent;
 
     #[test]
     fn breaks_beyond_its_limit() {

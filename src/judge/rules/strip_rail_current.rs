@@ -46,6 +46,7 @@ fn of_run(sized: &SizedRun) -> Finding {
         source: Source::Datasheet,
     };
     Finding::measured(subject, Figure::new(worst, Unit::Ampere), &limit)
+        .working(|| format!("{worst:.2} A into the strip at its strongest feed"))
         .at(&sized.run.feed_place)
         .remedy(|| "more feeds, or sections with a driver output each".to_owned())
 }

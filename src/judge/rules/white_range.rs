@@ -2,7 +2,6 @@
 
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
-use crate::judge::verdict::Outcome;
 use crate::model::project::Severity;
 use crate::model::run::Run;
 use crate::model::scene::{Scene, SceneSetting};
@@ -49,12 +48,7 @@ fn of_setting(evidence: &Evidence<'_>, scene: &Scene, setting: &SceneSetting) ->
     let verdicts: Vec<Finding> = runs
         .map(|run| of_run(subject.clone(), run, asked).at(&setting.place))
         .collect();
-    let rank = |finding: &Finding| match finding.outcome {
-        Outcome::Broken => 0,
-        Outcome::CannotTell { .. } => 1,
-        _ => 2,
-    };
-    verdicts.into_iter().min_by_key(rank)
+    verdicts.into_iter().reduce(Finding::or_worse)
 }
 
 fn of_run(subject: String, run: &Run, asked: Temperature) -> Finding {

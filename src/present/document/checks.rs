@@ -3,6 +3,7 @@
 use super::{Cell, Column, Part, Table, verdicts};
 use crate::judge::Counts;
 use crate::judge::verdict::{Outcome, Verdict};
+use crate::model::house_rule::Only;
 use crate::norms::limit::Bound;
 use crate::present::counts::sentence;
 use crate::present::job::Job;
@@ -164,13 +165,37 @@ fn house_rules(job: &Job) -> Option<Part> {
         .iter()
         .map(|rule| {
             let because = rule.because.as_deref().unwrap_or("no reason given");
+            let loosens = rule
+                .loosens
+                .map(|published| format!(", loosens {published}"));
             format!(
-                "{}: {} {} ({because}).",
+                "{}: {} {} {}{}{} ({because}).",
                 rule.id,
+                rule.measure.name(),
                 bound_words(rule.bound),
-                rule.value
+                Figure::new(rule.value, rule.measure.unit()),
+                only(&rule.only),
+                loosens.unwrap_or_default()
             )
         })
         .collect();
     (!lines.is_empty()).then(|| Part::prose("Rules of the house", lines))
+}
+
+/// ` in room reading-hall`, or nothing where a rule is about all.
+fn only(only: &Only) -> String {
+    let names = [
+        ("room", &only.room),
+        ("group", &only.group),
+        ("cupboard", &only.cupboard),
+        ("strip", &only.strip),
+    ];
+    let named = names
+        .into_iter()
+        .filter_map(|(kind, name)| Some(format!("{kind} {}", name.as_ref()?)));
+    let named: Vec<String> = named.collect();
+    if named.is_empty() {
+        return String::new();
+    }
+    format!(", only {}", named.join(", "))
 }

@@ -2,7 +2,7 @@
 
 use super::{
     Document, Part, TitleBlock, cables, checks, circuits, cutting, drivers, feet, loops, materials,
-    order, quote, runs, safety, scenes, summary,
+    order, quote, rules, runs, safety, scenes, summary,
 };
 use crate::model::project::Project;
 use crate::norms::region::Region;
@@ -21,6 +21,8 @@ pub struct Listed {
     pub wired_from: bool,
     /// Whether it shows costs and margins.
     pub inside: bool,
+    /// Whether it is made only when it is asked for by name.
+    pub on_request: bool,
     /// Makes its parts.
     parts: fn(&Job) -> Vec<Part>,
 }
@@ -31,6 +33,7 @@ const fn wired(name: &'static str, title: &'static str, parts: fn(&Job) -> Vec<P
         title,
         wired_from: true,
         inside: false,
+        on_request: false,
         parts,
     }
 }
@@ -46,9 +49,16 @@ const fn commercial(
         title,
         wired_from: false,
         inside,
+        on_request: false,
         parts,
     }
 }
+
+/// Every rule on a sheet of its own: many sheets, made when they are asked for.
+const RULES_SHEETS: Listed = Listed {
+    on_request: true,
+    ..wired("rules", "Rules", rules::parts)
+};
 
 /// All documents, in the order in which they are bound.
 pub const DOCUMENTS: &[Listed] = &[
@@ -65,15 +75,22 @@ pub const DOCUMENTS: &[Listed] = &[
     commercial("quote", "Quotation", false, quote::parts),
     commercial("materials", "Materials and cost", true, materials::parts),
     commercial("order-list", "Order list", true, order::parts),
+    RULES_SHEETS,
 ];
 
-/// Every document of a job.
+/// Every document of a job that is not made on request alone.
 #[must_use]
 pub fn all(job: &Job) -> Vec<Document> {
-    DOCUMENTS
-        .iter()
-        .map(|listed| document(listed, job))
-        .collect()
+    let usual = DOCUMENTS.iter().filter(|listed| !listed.on_request);
+    usual.map(|listed| document(listed, job)).collect()
+}
+
+/// The documents of those names, in the order in which they are bound.
+#[must_use]
+pub fn of_names(job: &Job, names: &[String]) -> Vec<Document> {
+    let wanted = |listed: &&Listed| names.iter().any(|name| name == listed.name);
+    let listed = DOCUMENTS.iter().filter(wanted);
+    listed.map(|listed| document(listed, job)).collect()
 }
 
 /// The document of that name, if there is one.
@@ -97,7 +114,7 @@ fn document(listed: &Listed, job: &Job) -> Document {
         cautions: if listed.wired_from {
             cautions::on_sheets(job)
         } else {
-            Vec::new()
+            cautions::loosened(&job.project)
         },
     };
     match job.project.region {

@@ -15,6 +15,7 @@ mod loops;
 mod materials;
 mod order;
 mod quote;
+mod rules;
 mod runs;
 mod safety;
 mod scenes;
@@ -24,7 +25,7 @@ pub mod tolerance;
 mod verdicts;
 
 pub(crate) use checks::bound_words;
-pub use list::{DOCUMENTS, Listed, all, named};
+pub use list::{DOCUMENTS, Listed, all, named, of_names};
 
 use crate::quantity::figure::{Figure, Unit};
 use rust_decimal::Decimal;
@@ -126,6 +127,8 @@ pub struct Part {
     pub name: &'static str,
     /// Heading; empty for none.
     pub heading: String,
+    /// Whether it begins on a sheet of its own.
+    pub new_sheet: bool,
     /// Paragraphs before the table.
     pub text: Vec<String>,
     /// The table, if any.

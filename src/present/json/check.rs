@@ -92,6 +92,8 @@ pub struct Verdict {
     pub limit: Number,
     /// Unit of found and limit; empty for a count.
     pub unit: Option<String>,
+    /// The formula with this subject's figures in it, and what they come to.
+    pub working: Option<String>,
     /// What is left to the limit, of it; negative when broken.
     pub spare_percent: Number,
     /// Where the limit comes from.
@@ -137,6 +139,7 @@ impl Verdict {
                 .map(|(bound, _)| bound_words(bound).to_owned()),
             limit: limit.and_then(|figure| number(figure.value)),
             unit: unit.map(|unit| unit.sign().to_owned()),
+            working: verdict.working.clone(),
             spare_percent: verdict.spare_percent.and_then(number),
             source: verdict.source.clone(),
             remedy: verdict.remedy.clone(),

@@ -22,8 +22,12 @@ pub(super) struct Sheet {
 enum Piece {
     /// A block; when `keep` is set it does not stand at the foot of a sheet alone.
     Block { block: Block, keep: bool },
-    /// A part's heading, for the bookmarks.
-    Heading { block: Block, text: String },
+    /// A part's heading, for the bookmarks; on a new sheet when `fresh` is set.
+    Heading {
+        block: Block,
+        text: String,
+        fresh: bool,
+    },
     /// A table.
     Table(table::Set),
 }
@@ -80,7 +84,8 @@ fn push_part(
         let mut block = press.paragraph(Face::Bold, HEADING, &part.heading, room, 0.0);
         block.height += 2.0;
         let text = press.fit(&part.heading);
-        pieces.push(Piece::Heading { block, text });
+        let fresh = part.new_sheet;
+        pieces.push(Piece::Heading { block, text, fresh });
     }
     for text in &part.text {
         let block = press.paragraph(Face::Regular, BODY, text, room, 0.0);
@@ -178,8 +183,11 @@ impl Flow {
         match piece {
             Piece::Block { block, keep: true } => self.held.push(block),
             Piece::Block { block, keep: false } => self.put(block),
-            Piece::Heading { block, text } => {
+            Piece::Heading { block, text, fresh } => {
                 self.release(0.0);
+                if fresh && self.y > self.above {
+                    self.next_sheet();
+                }
                 self.held.push(block);
                 // The heading is noted where its block will be put.
                 if self.y + self.held_height() + 40.0 > self.below {

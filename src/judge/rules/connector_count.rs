@@ -1,0 +1,100 @@
+//! Every cut end, feed and bend has its fitting on the list.
+
+use crate::choose::limits;
+use crate::choose::sized::SizedRun;
+use crate::judge::finding::Finding;
+use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
+use crate::model::extra::Per;
+use crate::model::project::Severity;
+use crate::quantity::figure::{Figure, Unit};
+use crate::quantity::number::real;
+
+/// Every cut end, feed and bend has its fitting on the list.
+pub static RULE: Rule = Rule {
+    id: "connector-count",
+    subject: Subject::Strip,
+    statement: "every cut end of a run gets an end cap and every feed a tail, and the list has them",
+    formula: "two ends for each section, one tail for each feed, one joint for each piece added, each with an accessory counted `per: section`, `per: feed` or `per: joint`",
+    sources: &everywhere("counting rule (common practice, no source)"),
+    severity: Severity::Note,
+    severities: &[],
+    remedy: "an accessory in a catalogue that is counted by what lacks one",
+    caution: None,
+    check,
+};
+
+fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
+    let runs = evidence.sizing.runs.iter();
+    runs.map(|sized| of_run(evidence, sized)).collect()
+}
+
+fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
+    let subject = format!("run {}", sized.run.name);
+    let sections = sized.sections.len();
+    let feeds: usize = sized
+        .sections
+        .iter()
+        .map(|section| section.feeds.len())
+        .sum();
+    let joints: usize = sized.sections.iter().map(|section| section.joints).sum();
+    let all = || {
+        evidence
+            .project
+            .catalogue
+            .accessories
+            .iter()
+            .map(AsRef::as_ref)
+    };
+    let wanted = [
+        (Per::Section, sections),
+        (Per::Feed, feeds),
+        (Per::Joint, joints),
+    ];
+    let lacking: Vec<String> = wanted
+        .into_iter()
+        .filter(|(per, count)| {
+            *count > 0
+                && limits::accessories(all(), &sized.run, *per)
+                    .next()
+                    .is_none()
+        })
+        .map(|(per, _)| format!("`per: {}`", per.name()))
+        .collect();
+    let mut finding = Finding::plain(subject, lacking.is_empty());
+    finding.found = Some(Figure::new(
+        real(2 * sections + feeds + joints),
+        Unit::Count,
+    ));
+    finding
+        .working(|| format!("2 × {sections} ends + {feeds} feeds + {joints} joints"))
+        .at(&sized.run.place)
+        .remedy(|| {
+            format!(
+                "add an accessory to a catalogue that is counted {}",
+                lacking.join(" and one ")
+            )
+        })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::sample::Sample;
+
+    #[test]
+    fn breaks_when_nothing_is_counted_for_feeds() {
+        let mut job = Sample::new();
+        let accessories = &mut job.project.catalogue.accessories;
+        accessories.retain(|accessory| accessory.per != Per::Feed);
+        assert_eq!(job.worst(&RULE), "broken");
+    }
+
+    #[test]
+    fn holds_with_a_fitting_for_each_and_counts_them() {
+        let job = Sample::new();
+        assert_eq!(job.worst(&RULE), "holds");
+        let found = check(&job.evidence())[0].found.expect("a count");
+        // One section fed at one place: two end caps and a tail.
+        assert_eq!(found.number(), "3");
+    }
+}
