@@ -6,15 +6,28 @@ use crate::judge::rule::Evidence;
 use crate::load::{self, Loaded};
 use crate::present::job::Job;
 use crate::{allocate, choose, judge, present, price};
+use std::path::{Path, PathBuf};
 
-/// Reads a project and works out everything for it. `-` reads it from standard input. The
-/// diagnostics are warnings.
+/// Reads a project and works out everything for it, starting from the newest record that was
+/// issued of it, or `afresh`. `-` reads it from standard input. The diagnostics are warnings.
 ///
 /// # Errors
 /// Everything that is wrong with the files, and every run that can't be laid out at all, each with
 /// its place.
-pub fn job(path: &str) -> Result<(Job, Diagnostics), Diagnostics> {
-    run(load::project(path)?)
+pub fn job(path: &str, afresh: bool) -> Result<(Job, Diagnostics), Diagnostics> {
+    let mut loaded = load::project(path)?;
+    let (found, others) = load::issued::newest(&folder(path), &loaded.project)?;
+    loaded.warnings.append(others);
+    loaded.project.issued.record = found.map(|found| found.record);
+    loaded.project.issued.afresh = afresh;
+    run(loaded)
+}
+
+/// The folder that a project's records stand in: its own, or the current one for standard input.
+#[must_use]
+pub fn folder(path: &str) -> PathBuf {
+    let own = Path::new(path).parent().filter(|_| path != "-");
+    own.unwrap_or(Path::new("")).to_path_buf()
 }
 
 /// Works out everything for a project that was read.

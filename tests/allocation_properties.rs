@@ -376,7 +376,14 @@ fn a_bus_cable_of_unknown_resistance_is_not_chosen_and_is_noted_when_given() {
     project.catalogue.cables.push(Arc::clone(&odd));
     let found = allocate(&project, &sizing);
     assert_eq!(found.loops[0].cable.as_ref().unwrap().offer.id, "bus-1.5");
-    assert!(found.notes.is_empty(), "{:?}", found.notes);
+    // Two points on one route: the cable's length leaves no doubt.
+    let [note] = found.notes.as_slice() else {
+        panic!("{:?}", found.notes);
+    };
+    assert!(
+        note.ends_with("of bus cable are proved the least"),
+        "{note}"
+    );
     project.loops.cable = Choice::Given(odd);
     let found = allocate(&project, &sizing);
     assert!(

@@ -72,7 +72,7 @@ fn changed(changes: &[(&str, &str)]) -> (tempfile::TempDir, PathBuf) {
 }
 
 fn job(path: &Path) -> Job {
-    let job = pipeline::job(path.to_str().unwrap());
+    let job = pipeline::job(path.to_str().unwrap(), false);
     job.unwrap_or_else(|faults| panic!("{faults:?}")).0
 }
 

@@ -17,6 +17,7 @@ use uom::si::thermodynamic_temperature::degree_celsius;
 
 fn unit(watts: f64, outputs: usize, amperes: f64, cost: Option<i64>) -> Unit {
     Unit {
+        pieces: 1,
         item: driver("driver", 24.0, watts / 0.85, 1, 0),
         sharing: Sharing::Single,
         outputs,
@@ -30,6 +31,7 @@ fn demand(watts: f64, mm2: f64) -> Demand {
     Demand {
         power: Power::new::<watt>(watts),
         current: Current::new::<ampere>(watts / 24.0),
+        channels: vec![Current::new::<ampere>(watts / 24.0)],
         cable: cable("feed", 2, mm2, 100),
         ampacity: Some(Current::new::<ampere>(30.0)),
         longest_feed: feedpoint::quantity::Length::default(),
@@ -164,4 +166,24 @@ fn two_whites_want_colour_gear_or_two_addresses() {
     assert_eq!(suits(&single, volts, 2), Some(Match::StandsIn));
     Arc::make_mut(&mut single).bus = None;
     assert_eq!(suits(&single, volts, 2), Some(Match::Switched));
+}
+
+#[test]
+fn strips_whose_channels_differ_are_not_said_to_be_packed_best_unless_proved() {
+    // Together they draw 3 A on each channel, which one driver gives; counted by the larger channel
+    // of each it is 4 A. Two drivers are kept, and not called the cheapest.
+    let units = [unit(100.0, 1, 3.0, Some(50))];
+    let of = |warm: f64, cool: f64| Demand {
+        power: Power::new::<watt>(48.0),
+        current: Current::new::<ampere>(2.0),
+        channels: [warm, cool].map(Current::new::<ampere>).to_vec(),
+        ..demand(48.0, 1.5)
+    };
+    let mixed = pack(&units, &[of(2.0, 1.0), of(1.0, 2.0)]);
+    assert_eq!(mixed.drivers.len(), 2);
+    assert!(!mixed.optimal);
+    assert_eq!(mixed.bound, Some(Decimal::from(50)));
+    let alike = pack(&units, &[of(2.0, 1.0), of(2.0, 2.0)]);
+    assert_eq!(alike.drivers.len(), 2);
+    assert!(alike.optimal);
 }

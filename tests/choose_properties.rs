@@ -237,7 +237,7 @@ proptest! {
         let model = Arc::new(StripModel::of(&run.strip).expect("a consistent strip"));
         let strip = (model, Whites::of(&run.strip));
         let cupboard = Arc::clone(&sized.cupboard);
-        let feeding = Feeding::new(&project, run, cupboard, true, strip).expect("laid out");
+        let feeding = Feeding::new(&project, run, cupboard, (true, true), strip).expect("laid out");
         let field = Field::new(&feeding);
         let mut least: Option<Decimal> = None;
         for way in 0..field.ways.len() {

@@ -35,6 +35,7 @@ fn unit((watts, outputs, amperes, terminal, least, cents): Sheet) -> Unit {
     item.largest_terminal = Some(square_millimetres(SIZES[terminal]));
     item.least_load = Some(Ratio::new::<percent>(f64::from(least)));
     Unit {
+        pieces: 1,
         loadable: item.output.power * 0.85,
         current: item.output.current_per_channel,
         item: Arc::new(item),
@@ -52,6 +53,7 @@ fn demand((watts, size): (u32, usize)) -> Demand {
     Demand {
         power: Power::new::<watt>(f64::from(watts)),
         current: Current::new::<ampere>(f64::from(watts) / 24.0),
+        channels: vec![Current::new::<ampere>(f64::from(watts) / 24.0)],
         cable: Arc::new(cable),
         ampacity: None,
         longest_feed: feedpoint::quantity::Length::default(),

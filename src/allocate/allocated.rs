@@ -1,5 +1,6 @@
 //! What allocation yields: loops with their members, circuits with their drivers.
 
+use super::issued::Changes;
 use crate::model::bus::{BusSupply, Controller};
 use crate::model::cable::Cable;
 use crate::model::project::Breaker;
@@ -108,7 +109,8 @@ pub struct Loop {
     pub unreached: Vec<String>,
     /// Groups on this loop, by number.
     pub groups: Vec<LoopGroup>,
-    /// Scenes on this loop, in project order; the position is the scene's number.
+    /// Scenes on this loop; the position is the scene's number, and an empty name is a number that
+    /// nothing has.
     pub scenes: Vec<String>,
 }
 
@@ -158,6 +160,8 @@ pub struct Allocation {
     pub loops: Vec<Loop>,
     /// Circuits, by name.
     pub circuits: Vec<Circuit>,
+    /// What is not as it was issued; `None` when nothing was issued.
+    pub changes: Option<Changes>,
     /// What the reader must be told: a group that spans loops, a bound that is not a proof.
     pub notes: Vec<String>,
     /// Whether the number of loops is proved least.

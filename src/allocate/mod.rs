@@ -4,6 +4,7 @@
 
 pub mod allocated;
 pub mod circuit;
+pub mod issued;
 mod loops;
 pub mod packing;
 
@@ -20,9 +21,16 @@ pub fn allocate(project: &Project, sizing: &Sizing) -> Allocation {
     let circuits = circuit::lay_out(project, sizing, &loops.loops, &routes);
     let mut notes = loops.notes;
     notes.extend(circuits.notes);
+    let mut released = sizing.released.clone();
+    released.extend(loops.released);
+    released.extend(circuits.released);
+    let now = issued::snapshot(project, sizing, &loops.loops, &circuits.circuits);
+    let changes = project.issued.record.as_deref();
+    let changes = changes.map(|was| issued::between(was, &now, &released));
     Allocation {
         loops: loops.loops,
         circuits: circuits.circuits,
+        changes,
         notes,
         loops_proved: loops.proved,
         circuits_proved: circuits.proved,

@@ -1,6 +1,6 @@
 //! What sizing takes for granted beyond what strips and reach make it assume.
 
-use super::sized::Sizing;
+use super::sized::{SizedDriver, Sizing};
 use super::unit::{Match, suits};
 use crate::model::assumption::Assumption;
 use crate::model::project::Project;
@@ -29,7 +29,7 @@ pub fn of_project(project: &Project) -> Vec<Assumption> {
 /// Of the drivers that were placed.
 #[must_use]
 pub fn of_drivers(sizing: &Sizing) -> Vec<Assumption> {
-    let mut assumptions = Vec::new();
+    let mut assumptions: Vec<Assumption> = sizing.drivers.iter().filter_map(of_pair).collect();
     for run in &sizing.runs {
         let strip = &run.run.strip;
         let channels = strip.channels.count();
@@ -65,4 +65,31 @@ pub fn of_drivers(sizing: &Sizing) -> Vec<Assumption> {
         }
     }
     assumptions
+}
+
+/// That two units feed the two whites of the same strips, told of the first of them.
+fn of_pair(driver: &SizedDriver) -> Option<Assumption> {
+    let half = driver.half.as_ref().filter(|half| half.channel == 0)?;
+    let (number, other, id) = (&driver.number, &half.other, &driver.item.offer.id);
+    let told = driver.item.output.joins_plus.is_some();
+    Some(Assumption {
+        subject: format!("drivers {number} and {other}"),
+        statement: format!(
+            "two single-channel units stand in for one two-channel driver: {number} feeds the warm \
+             white, {other} the cool one, each under an address of its own; their plus outputs are \
+             joined at the common plus core"
+        ),
+        missing: if told {
+            "the scene levels of each white: the bus sends these units levels, not whites"
+                .to_owned()
+        } else {
+            format!("`joins_plus` in `output` of driver `{id}`")
+        },
+        supplied_by: if told {
+            "commissioning"
+        } else {
+            "the datasheet"
+        }
+        .to_owned(),
+    })
 }

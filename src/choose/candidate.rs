@@ -235,6 +235,7 @@ impl<'a> Field<'a> {
         let demand = cable.map(|cable| Demand {
             power,
             current: Current::default(),
+            channels: Vec::new(),
             cable: Arc::clone(cable),
             ampacity: self.ampacity(candidate, cable),
             longest_feed: Length::default(),

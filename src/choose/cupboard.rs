@@ -8,7 +8,7 @@ use crate::solve::route::Routes;
 use std::sync::Arc;
 
 /// The cupboard that was asked for, or the one nearest to the run's room by route; of equally near
-/// ones the first of the project file.
+/// ones the first of the project file. One that was issued stays while a route leads from it.
 ///
 /// # Errors
 /// When no route leads from any cupboard to the room.
@@ -16,7 +16,18 @@ pub fn of(project: &Project, routes: &Routes, run: &Run) -> Result<Arc<Point>, C
     if let Some(given) = run.cupboard.given() {
         return Ok(Arc::clone(given));
     }
+    let reached = |point: &&Arc<Point>| {
+        point.kind == PointKind::Cupboard && routes.shortest(point, &run.room).is_some()
+    };
+    let issued = project.issued.held();
+    let issued = issued.and_then(|record| record.run(&run.name));
     let points = project.site.points.iter();
+    let mut cupboards = points.clone().filter(reached);
+    if let Some(stays) =
+        issued.and_then(|issued| cupboards.find(|point| point.name == issued.cupboard))
+    {
+        return Ok(Arc::clone(stays));
+    }
     points
         .filter(|point| point.kind == PointKind::Cupboard)
         .filter_map(|point| Some((routes.shortest(point, &run.room)?, point)))

@@ -21,6 +21,8 @@ pub struct Demand {
     pub power: Power,
     /// Most current of a channel.
     pub current: Current,
+    /// Most current of each channel.
+    pub channels: Vec<Current>,
     /// The feed cable that its terminals must take.
     pub cable: Arc<Cable>,
     /// What that cable may carry where it lies; `None` when that is not known.
@@ -41,6 +43,7 @@ impl Demand {
                 .iter()
                 .copied()
                 .fold(Current::default(), most),
+            channels: section.channel_currents.clone(),
             cable: Arc::clone(&section.cable),
             ampacity,
             longest_feed: longest_feed(section),
@@ -96,7 +99,10 @@ pub fn pack(units: &[Unit], demands: &[Demand]) -> Packed {
         demands,
         priced,
     };
-    let plan = job.plan(&inside);
+    let mut plan = job.plan(&inside);
+    if !of_one_channel(demands) {
+        plan.bound = bound_by_channels(&job, &inside);
+    }
     let mut packed = Packed {
         optimal: plan.bound >= plan.minor,
         cost: priced.then(|| of_minor(plan.minor)),
@@ -109,6 +115,48 @@ pub fn pack(units: &[Unit], demands: &[Demand]) -> Packed {
     let first = |loaded: &Loaded| loaded.outputs.iter().flatten().min().copied();
     packed.drivers.sort_by_key(first);
     packed
+}
+
+/// Whether one channel takes most of every demand: what is counted of each is then of that channel,
+/// and their sum is exact. Otherwise it is too much by what the channels differ.
+fn of_one_channel(demands: &[Demand]) -> bool {
+    let most = demands.iter().map(|demand| demand.channels.len()).max();
+    let leads = |channel: usize| {
+        demands.iter().all(|demand| {
+            let own = demand.channels.get(channel).copied().unwrap_or_default();
+            own >= demand.current * (1.0 - 1e-9)
+        })
+    };
+    most.is_none_or(|channels| channels == 0 || (0..channels).any(leads))
+}
+
+/// No packing costs less than when the channels other than one are left out, whichever one is kept.
+fn bound_by_channels(job: &Job, inside: &[usize]) -> u64 {
+    let both = job.units.iter().any(|unit| unit.sharing.adds_up());
+    let channels = job.demands.iter().map(|demand| demand.channels.len());
+    let bounds = (0..channels.max().unwrap_or(0)).map(|channel| {
+        let alone = |demand: &Demand| {
+            let current = demand.channels.get(channel).copied().unwrap_or_default();
+            let power = if both || demand.current.value <= 0.0 {
+                demand.power
+            } else {
+                demand.power * (current / demand.current)
+            };
+            Demand {
+                power,
+                current,
+                channels: Vec::new(),
+                ..demand.clone()
+            }
+        };
+        let demands: Vec<Demand> = job.demands.iter().map(alone).collect();
+        let alone = Job {
+            demands: &demands,
+            ..*job
+        };
+        alone.bound(inside)
+    });
+    bounds.max().unwrap_or(0)
 }
 
 /// Whether a unit can take a demand by itself.
@@ -131,9 +179,9 @@ pub fn carries(unit: &Unit, demand: &Demand) -> bool {
 #[must_use]
 pub fn takes(unit: &Unit, demand: &Demand) -> bool {
     let terminal = limits::terminal(&unit.item, &demand.cable);
-    let overload = demand
-        .ampacity
-        .map(|ampacity| limits::cable_overload(&unit.item, (ampacity, Source::Datasheet)));
+    let overload = demand.ampacity.map(|ampacity| {
+        limits::cable_overload(&unit.item, unit.pieces, (ampacity, Source::Datasheet))
+    });
     let length = suited::feed_length(&unit.item, demand.longest_feed);
     terminal
         .into_iter()

@@ -100,7 +100,7 @@ fn block(job: &Job, held: &[usize]) -> Option<Block> {
 }
 
 /// The demands on the outputs of a unit; `None` when it can't take them.
-fn on_one(job: &Job, unit: &Unit, held: &[usize]) -> Option<Vec<Vec<usize>>> {
+pub(super) fn on_one(job: &Job, unit: &Unit, held: &[usize]) -> Option<Vec<Vec<usize>>> {
     let mut power = 0_u64;
     let mut currents: Vec<(Current, usize)> = Vec::with_capacity(held.len());
     for place in held {

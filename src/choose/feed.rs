@@ -7,6 +7,7 @@
 
 use super::candidate::{Candidate, Field};
 use super::feeding::Feeding;
+use super::held::as_issued;
 use super::limits::{self, Checked};
 use super::sized::{Reasons, Unmet};
 use super::trial::{self, Attempt, Trial};
@@ -44,8 +45,18 @@ pub struct Found {
 /// feed it with or no place where it can be fed.
 #[must_use]
 pub fn feed(feeding: &Feeding) -> Option<Fed> {
-    let field = Field::new(feeding);
-    let found = cheapest(&field);
+    let mut field = Field::new(feeding);
+    let issued = as_issued(&mut field);
+    let mut found = cheapest(&field);
+    let released = match issued {
+        None => None,
+        Some(Err(why)) => Some(why),
+        Some(Ok(held)) => {
+            found.retain(|other| other.candidate != held.candidate);
+            found.insert(0, held);
+            None
+        }
+    };
     let (best, unmet) = match found.first() {
         Some(best) => (best.clone(), unmet::without_driver(feeding)),
         None => {
@@ -66,6 +77,7 @@ pub fn feed(feeding: &Feeding) -> Option<Fed> {
             cost: best.cost,
             runner_up,
             deciding_limit,
+            released,
         },
         trial: best.trial,
         sharing: best.candidate.sharing,

@@ -8,6 +8,7 @@ use super::shift::Whites;
 use super::unit::{Unit, units};
 use crate::model::assumption::Assumption;
 use crate::model::cable::{Cable, CableUse};
+use crate::model::issued::IssuedRun;
 use crate::model::limits::Limits;
 use crate::model::project::Project;
 use crate::model::run::{FeedWish, Run};
@@ -54,10 +55,13 @@ pub struct Feeding<'a> {
     pub alone: bool,
     /// What was assumed.
     pub assumptions: Vec<Assumption>,
+    /// How it was issued; `None` when it was not, or nothing is held to that.
+    pub issued: Option<&'a IssuedRun>,
 }
 
 impl<'a> Feeding<'a> {
-    /// Gathers it.
+    /// Gathers it. `alone` as the field; with `pairs` two single-channel units may stand in for a
+    /// two-channel driver.
     ///
     /// # Errors
     /// When the run can't be laid out at all.
@@ -65,7 +69,7 @@ impl<'a> Feeding<'a> {
         project: &'a Project,
         run: &'a Arc<Run>,
         cupboard: Arc<Point>,
-        alone: bool,
+        (alone, pairs): (bool, bool),
         (strip, whites): (Arc<StripModel>, Option<Whites>),
     ) -> Result<Self, ChooseError> {
         let (segments, length) = fitted(run.length, run.strip.cut);
@@ -81,8 +85,9 @@ impl<'a> Feeding<'a> {
         let limits = limits::of_run(project, run);
         let mut assumptions = strip.assumptions.clone();
         let reach = reach(project, run, &cupboard, segments, &mut assumptions)?;
+        let issued = project.issued.held();
         Ok(Feeding {
-            units: units(project, &limits, run, &cupboard),
+            units: units(project, &limits, run, &cupboard, pairs),
             cables: cables(project, run, &cupboard)?,
             wish: run.feed.clone(),
             project,
@@ -96,6 +101,7 @@ impl<'a> Feeding<'a> {
             limits,
             alone,
             assumptions,
+            issued: issued.and_then(|record| record.run(&run.name)),
         })
     }
 

@@ -14,6 +14,7 @@ use crate::model::run::Run;
 use crate::model::strip::Strip;
 use crate::norms::limit::{Bound, Limit, Source};
 use crate::norms::nec_ampacity::CONTINUOUS;
+use crate::norms::nec_class_2;
 use crate::norms::region::Region;
 use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
@@ -259,16 +260,21 @@ pub fn cable_current(
     Checked::of("cable current", counted, &limit, Unit::Ampere)
 }
 
-/// The most that a driver gives before it folds back, against what one of its feed cables may
-/// carry: a short circuit at the strip must not overload the cable.
+/// The most that a driver gives before it folds back, or two units whose pluses are joined give
+/// together, against what one of its feed cables may carry: a short circuit at the strip must not
+/// overload the cable.
 #[must_use]
-pub fn cable_overload(driver: &Driver, (ampacity, source): (Current, Source)) -> Checked {
+pub fn cable_overload(
+    driver: &Driver,
+    pieces: usize,
+    (ampacity, source): (Current, Source),
+) -> Checked {
     let limit = Limit {
         value: ampacity.get::<ampere>(),
         bound: Bound::AtMost,
         source,
     };
-    let found = most_current(driver).get::<ampere>();
+    let found = real(pieces) * most_current(driver).get::<ampere>();
     let what = "driver current on one feed cable";
     Checked::of(what, found, &limit, Unit::Ampere)
 }
@@ -291,6 +297,44 @@ pub fn most_current(driver: &Driver) -> Current {
 pub fn output_current(driver: &Driver, found: Current) -> Option<Checked> {
     let most = driver.output.current_per_channel?;
     Some(amperes("driver output current", found, most))
+}
+
+/// Voltage of the supply against what a driver's mains side works at: against the bound that it
+/// passes, or else the upper one.
+#[must_use]
+pub fn mains_voltage(driver: &Driver, supply: Voltage) -> Option<Checked> {
+    let (least, most) = driver.mains.voltage?;
+    let (bound, value) = if supply < least {
+        (Bound::AtLeast, least)
+    } else {
+        (Bound::AtMost, most)
+    };
+    let limit = Limit {
+        value: value.get::<volt>(),
+        bound,
+        source: Source::Datasheet,
+    };
+    let found = supply.get::<volt>();
+    Some(Checked::of("mains voltage", found, &limit, Unit::Volt))
+}
+
+/// Power of each output of a driver that is marked Class 2, each being a supply by itself, against
+/// the most that Class 2 allows at its voltage.
+#[must_use]
+pub fn class_2_power(driver: &Driver) -> Checked {
+    let output = &driver.output;
+    let of_channel = output.current_per_channel.map(|most| output.voltage * most);
+    let each = of_channel
+        .filter(|each| output.channels > 1 && *each < output.power)
+        .unwrap_or(output.power);
+    let most = nec_class_2::most_power(output.voltage).unwrap_or_default();
+    let limit = Limit {
+        value: most.get::<watt>(),
+        bound: Bound::AtMost,
+        source: Source::Published("NEC Chapter 9 Table 11(B)"),
+    };
+    let found = each.get::<watt>();
+    Checked::of("power of an output", found, &limit, Unit::VoltAmpere)
 }
 
 /// Load of a driver as a share of what it can give at the cupboard's ambient.

@@ -15,6 +15,7 @@ use uom::si::electric_current::milliampere;
 use uom::si::power::milliwatt;
 
 /// Demands and the units that they may go on.
+#[derive(Clone, Copy)]
 pub(super) struct Job<'a> {
     /// The units.
     pub units: &'a [Unit],
@@ -47,6 +48,11 @@ impl Job<'_> {
                 .or(general)
                 .unwrap_or_else(|| self.singly(inside)),
         }
+    }
+
+    /// No plan costs less than this.
+    pub fn bound(&self, inside: &[usize]) -> u64 {
+        self.cheaper(inside).map_or(0, |plan| plan.bound)
     }
 
     /// Each demand on the cheapest unit that takes it, nothing proved.
@@ -164,7 +170,7 @@ impl Job<'_> {
             let least = unit
                 .item
                 .least_load
-                .map(|share| unit.item.output.power * share);
+                .map(|share| unit.item.output.power * share * real(unit.pieces));
             least.is_some_and(|least| load < least)
         })
     }

@@ -3,14 +3,17 @@
 use crate::model::assumption::Assumption;
 use crate::model::cable::Cable;
 use crate::model::driver::Driver;
+use crate::model::issued::Released;
 use crate::model::run::Run;
 use crate::model::scene::Group;
 use crate::model::site::Point;
 use crate::norms::limit::Source;
 use crate::quantity::{Current, Length, Power, Ratio, Resistance, Temperature, Voltage};
 use crate::solve::strip::{Ladder, Lit, State};
+use num_traits::ToPrimitive;
 use rust_decimal::Decimal;
 use std::sync::Arc;
+use uom::si::ratio::ratio;
 
 /// One feed of a section.
 #[derive(Debug, Clone, PartialEq)]
@@ -97,10 +100,39 @@ pub struct Section {
     pub channel_currents: Vec<Current>,
     /// Number of its driver, as in `D-01`; empty when no driver could be found.
     pub driver: String,
+    /// Number of the unit that feeds its cool channel, where two single-channel units stand in for
+    /// one two-channel driver; `driver` then feeds the warm one.
+    pub beside: Option<String>,
     /// Which output of that driver, from 1.
     pub output: usize,
     /// Joints between pieces of reel, known after cutting; 0 before.
     pub joints: usize,
+}
+
+impl Section {
+    /// Most power of one channel, at the driver.
+    #[must_use]
+    pub fn channel_power(&self, channel: usize) -> Power {
+        let current = self.channel_currents.get(channel).copied();
+        self.ladder.supply * current.unwrap_or_default()
+    }
+
+    /// Power that it takes with both whites full on; `None` for a single colour.
+    #[must_use]
+    pub fn both_on(&self) -> Option<Power> {
+        let both = self.states.iter().find(|state| state.lit == Lit::Both);
+        both.map(|state| state.source_power)
+    }
+
+    /// Numbers of the drivers that feed it: `D-01`, or `D-01 + D-02` where two units share it.
+    #[must_use]
+    pub fn fed_by(&self) -> String {
+        joined(&self.driver, self.beside.as_deref())
+    }
+}
+
+fn joined(driver: &str, beside: Option<&str>) -> String {
+    beside.map_or_else(|| driver.to_owned(), |other| format!("{driver} + {other}"))
 }
 
 /// Why nothing in the catalogue keeps every limit, in the nearest arrangement tried.
@@ -126,6 +158,8 @@ pub struct Reasons {
     pub runner_up: Option<(String, Decimal)>,
     /// The limit that the next simpler arrangement breaks, in words with figures.
     pub deciding_limit: Option<String>,
+    /// Why it is no longer fed as it was issued; `None` when it is, or was not issued.
+    pub released: Option<String>,
 }
 
 /// A run with its sections, feeds and figures.
@@ -166,6 +200,23 @@ pub struct OutputUse {
     pub sections: Vec<(String, usize)>,
 }
 
+/// What makes a driver one of two single-channel units that stand in for one two-channel driver.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Half {
+    /// The channel of the strips that it feeds: 0 is warm, 1 is cool.
+    pub channel: usize,
+    /// Number of the other unit.
+    pub other: String,
+}
+
+impl Half {
+    /// The white that it feeds.
+    #[must_use]
+    pub fn white(&self) -> &'static str {
+        if self.channel == 0 { "warm" } else { "cool" }
+    }
+}
+
 /// A driver with what hangs on it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SizedDriver {
@@ -189,6 +240,9 @@ pub struct SizedDriver {
     pub runs: Vec<String>,
     /// Rooms of those runs, in project order.
     pub rooms: Vec<Arc<Point>>,
+    /// The other unit and the channel, where two single-channel units stand in for one two-channel
+    /// driver; `None` for a driver that feeds its strips by itself.
+    pub half: Option<Half>,
 }
 
 /// A feed cable from a driver to a feed.
@@ -198,6 +252,8 @@ pub struct FeedCable {
     pub number: String,
     /// Where it starts: the driver's number.
     pub driver: String,
+    /// The unit on its second return core, as [`Section::beside`].
+    pub beside: Option<String>,
     /// The run and section (from 1) it feeds.
     pub run: String,
     /// Section number, from 1.
@@ -218,15 +274,42 @@ pub struct FeedCable {
     pub drop: Voltage,
 }
 
+impl FeedCable {
+    /// Numbers of the drivers that it starts at, as [`Section::fed_by`].
+    #[must_use]
+    pub fn from(&self) -> String {
+        joined(&self.driver, self.beside.as_deref())
+    }
+
+    /// Whether it starts at a driver.
+    #[must_use]
+    pub fn starts_at(&self, driver: &SizedDriver) -> bool {
+        self.driver == driver.number || self.beside.as_ref() == Some(&driver.number)
+    }
+}
+
 /// How well a packing is proved.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PackingProof {
     /// Cupboard and group it is about.
     pub subject: String,
+    /// What its drivers cost, prices and labour as they are compared; `None` when a price is
+    /// missing.
+    pub cost: Option<Decimal>,
     /// Whether the packing is proved the cheapest.
     pub optimal: bool,
-    /// The proved bound below its cost, when it is not.
+    /// No packing costs less than this; `None` when a price is missing.
     pub bound: Option<Decimal>,
+}
+
+impl PackingProof {
+    /// How much of its cost could be saved at most.
+    #[must_use]
+    pub fn gap(&self) -> Option<Ratio> {
+        let (cost, bound) = self.cost.zip(self.bound)?;
+        let share = (cost - bound).checked_div(cost).unwrap_or_default();
+        share.to_f64().map(Ratio::new::<ratio>)
+    }
 }
 
 /// The whole of sizing.
@@ -242,4 +325,6 @@ pub struct Sizing {
     pub assumptions: Vec<Assumption>,
     /// Proofs of the driver packings.
     pub proofs: Vec<PackingProof>,
+    /// What could not stay as it was issued.
+    pub released: Vec<Released>,
 }

@@ -7,9 +7,11 @@ use super::error::ChooseError;
 use super::feed::{Fed, feed};
 use super::feeding::Feeding;
 use super::number;
+use super::pairs;
 use super::shift::Whites;
 use super::sized::{SizedRun, Sizing};
 use super::unit::Sharing;
+use crate::model::issued::Released;
 use crate::model::project::Project;
 use crate::model::run::Run;
 use crate::model::site::Point;
@@ -24,7 +26,20 @@ use std::sync::Arc;
 /// # Errors
 /// Every run that can't be laid out at all; see [`ChooseError`].
 pub fn size(project: &Project) -> Result<Sizing, Vec<ChooseError>> {
-    let layout = Layout::new(project)?;
+    if let Some(record) = project.issued.held() {
+        let mut sections = record.runs.iter().flat_map(|run| &run.sections);
+        return with(project, sections.any(|section| section.beside.is_some()));
+    }
+    let sizing = with(project, true)?;
+    if !pairs::chosen(project, &sizing) {
+        return Ok(sizing);
+    }
+    Ok(pairs::better(project, sizing, with(project, false)?))
+}
+
+/// Sizes with or without two units in place of one.
+fn with(project: &Project, pairs: bool) -> Result<Sizing, Vec<ChooseError>> {
+    let layout = Layout::new(project, pairs)?;
     let mut errors = Vec::new();
     let mut assumptions = assumed::of_project(project);
     let mut sizing = Sizing::default();
@@ -45,7 +60,14 @@ pub fn size(project: &Project) -> Result<Sizing, Vec<ChooseError>> {
     if !errors.is_empty() {
         return Err(errors);
     }
-    drivers::place(project, &mut sizing, &sharings);
+    for sized in &sizing.runs {
+        let why = sized.reasons.released.clone();
+        let name = format!("run {}", sized.run.name);
+        sizing
+            .released
+            .extend(why.map(|why| Released::new(name, why)));
+    }
+    drivers::place(project, &mut sizing, &sharings, pairs);
     number::cables(project, &mut sizing);
     assumptions.extend(assumed::of_drivers(&sizing));
     assumptions.sort();
@@ -105,11 +127,12 @@ struct Laid<'a> {
 pub(super) struct Layout<'a> {
     project: &'a Project,
     laid: Vec<Laid<'a>>,
+    pairs: bool,
 }
 
 impl<'a> Layout<'a> {
-    /// Works it out.
-    pub fn new(project: &'a Project) -> Result<Self, Vec<ChooseError>> {
+    /// Works it out; with `pairs` two single-channel units may stand in for a two-channel driver.
+    pub fn new(project: &'a Project, pairs: bool) -> Result<Self, Vec<ChooseError>> {
         let routes = Routes::new(&project.site);
         let mut laid: Vec<Laid> = Vec::new();
         let mut errors = Vec::new();
@@ -132,7 +155,11 @@ impl<'a> Layout<'a> {
             }
         }
         if errors.is_empty() {
-            Ok(Layout { project, laid })
+            Ok(Layout {
+                project,
+                laid,
+                pairs,
+            })
         } else {
             Err(errors)
         }
@@ -157,7 +184,8 @@ impl<'a> Layout<'a> {
         let alone = self.laid.iter().filter(beside).count() == 1;
         let cupboard = Arc::clone(&laid.cupboard);
         let strip = (Arc::clone(&laid.strip), laid.whites);
-        Feeding::new(self.project, laid.run, cupboard, alone, strip)
+        let drivers = (alone, self.pairs);
+        Feeding::new(self.project, laid.run, cupboard, drivers, strip)
     }
 }
 

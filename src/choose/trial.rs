@@ -164,7 +164,7 @@ fn section_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec
 fn driver_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec<Checked> {
     let misses = |unit: &Unit| -> Vec<Checked> {
         let ambient = feeding.cupboard.ambient;
-        let load = limits::driver_load(&feeding.limits, &unit.item, ambient, section.power);
+        let load = limits::driver_load(&feeding.limits, &unit.item, ambient, unit.load(section));
         let most = section
             .channel_currents
             .iter()
@@ -173,7 +173,9 @@ fn driver_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec<
         let ampacity = feeding.ampacity(attempt.cable, attempt.way.feeds());
         [Some(load)]
             .into_iter()
-            .chain([ampacity.map(|ampacity| limits::cable_overload(&unit.item, ampacity))])
+            .chain([
+                ampacity.map(|ampacity| limits::cable_overload(&unit.item, unit.pieces, ampacity))
+            ])
             .chain([limits::output_current(&unit.item, most)])
             .chain([limits::terminal(&unit.item, attempt.cable)])
             .chain([suited::feed_length(&unit.item, longest_feed(section))])
@@ -255,6 +257,7 @@ fn section(feeding: &Feeding, attempt: Attempt, piece: &Piece) -> Section {
         ladder,
         states,
         driver: String::new(),
+        beside: None,
         output: 0,
         joints: 0,
     }

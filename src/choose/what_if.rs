@@ -22,12 +22,13 @@ pub fn try_feed(
     run: &str,
     wish: FeedWish,
 ) -> Result<Option<SizedRun>, Vec<ChooseError>> {
-    let layout = Layout::new(project)?;
+    let layout = Layout::new(project, true)?;
     let Some(feeding) = layout.named(run) else {
         return Ok(None);
     };
     let fed = feeding.and_then(|mut feeding| {
         feeding.wish = wish;
+        feeding.issued = None;
         fed(&feeding)
     });
     fed.map(|(run, _)| Some(run)).map_err(|error| vec![error])
@@ -60,7 +61,7 @@ pub fn limits_table(
     run: &str,
     light_drops: &[Ratio],
 ) -> Result<Option<Vec<LimitRow>>, Vec<ChooseError>> {
-    let layout = Layout::new(project)?;
+    let layout = Layout::new(project, true)?;
     let mut rows = Vec::new();
     for &limit in light_drops {
         let Some(feeding) = layout.named(run) else {
@@ -68,6 +69,7 @@ pub fn limits_table(
         };
         let row = feeding.and_then(|mut feeding| {
             feeding.wish = FeedWish::Auto;
+            feeding.issued = None;
             set(&mut feeding, limit);
             fed(&feeding).map(|(run, _)| row(limit, &run))
         });
@@ -117,9 +119,10 @@ pub struct Remedy {
 /// limit as it is fed; `None` when there is none but the present one.
 #[must_use]
 pub fn remedy(project: &Project, present: &SizedRun) -> Option<Remedy> {
-    let layout = Layout::new(project).ok()?;
+    let layout = Layout::new(project, true).ok()?;
     let mut feeding = layout.named(&present.run.name)?.ok()?;
     feeding.wish = FeedWish::Auto;
+    feeding.issued = None;
     feeding.allow_any_cable();
     let (better, _) = fed(&feeding).ok()?;
     if better.unmet.is_some() || same(&better, present) {

@@ -120,7 +120,7 @@ mod tests {
         let said = init(&folder).expect("written");
         assert_eq!(said.lines().count(), 2);
         let project = folder.join("project.yaml");
-        let (job, _) = crate::pipeline::job(&project.to_string_lossy()).expect("sizes");
+        let (job, _) = crate::pipeline::job(&project.to_string_lossy(), false).expect("sizes");
         assert_eq!(job.sizing.runs.len(), 3);
         let unkept: Vec<_> = job
             .verdicts

@@ -4,6 +4,7 @@ use super::{Failure, Output};
 use crate::diagnostic::Diagnostics;
 use crate::diagnostic::render::plain;
 use crate::pipeline;
+use crate::present::document::changes::{difference, start};
 use crate::present::job::Job;
 use clap::Args;
 
@@ -13,31 +14,44 @@ pub struct Input {
     /// The project file; - reads it from standard input
     #[arg(value_name = "PROJECT")]
     pub project: String,
+    /// Choose everything anew, as if nothing had been issued, and say how that differs
+    #[arg(long)]
+    pub afresh: bool,
 }
 
 impl Input {
-    /// The project of that path.
+    /// The project of that path, starting from what was issued of it.
     #[must_use]
     pub fn of(project: &str) -> Input {
         Input {
             project: project.to_owned(),
+            afresh: false,
         }
     }
 
-    /// Reads the project and works everything out. Warnings about the files are messages.
+    /// Reads the project and works everything out. Warnings about the files are messages, and so
+    /// is what the answer starts from when something was issued.
     ///
     /// # Errors
     /// Everything that is wrong with the files, or that can't be laid out.
     pub fn job(&self, out: &mut Output) -> Result<Job, Failure> {
-        match pipeline::job(&self.project) {
-            Ok((job, warnings)) => {
-                for warning in shown(&warnings) {
-                    out.message(&warning);
-                }
-                Ok(job)
-            }
-            Err(complaints) => Err(Failure::shown(shown(&complaints))),
+        let (job, warnings) = self.worked_out(self.afresh)?;
+        for warning in shown(&warnings) {
+            out.message(&warning);
         }
+        if let Some(sentence) = start(&job) {
+            out.message(&sentence);
+        }
+        if job.project.issued.afresh && job.project.issued.record.is_some() {
+            let (held, _) = self.worked_out(false)?;
+            out.message(&difference(&job, &held));
+        }
+        Ok(job)
+    }
+
+    fn worked_out(&self, afresh: bool) -> Result<(Job, Diagnostics), Failure> {
+        pipeline::job(&self.project, afresh)
+            .map_err(|complaints| Failure::shown(shown(&complaints)))
     }
 }
 

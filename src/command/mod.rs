@@ -8,6 +8,7 @@ pub mod check;
 pub mod explain;
 pub mod init;
 pub mod input;
+pub mod issue;
 pub mod loops;
 pub mod output;
 pub mod quote;
@@ -69,6 +70,8 @@ pub enum Command {
     Quote(quote::Args),
     /// Write every document: PDF, SVG, CSV and JSON
     Report(report::Args),
+    /// Freeze the present answer as the issued record of this revision
+    Issue(issue::Args),
     /// Explain a rule in full, or list the rules
     Explain(explain::Args),
     /// Print the JSON Schema of a project or catalogue file, or of what --format json prints
@@ -148,6 +151,7 @@ pub fn run(cli: &Cli, out: &mut Output) -> Result<Outcome, Failure> {
         Command::Loops(args) => loops::run(args, out),
         Command::Quote(args) => quote::run(args, out),
         Command::Report(args) => report::run(args, out),
+        Command::Issue(args) => issue::run(args, out),
         Command::Explain(args) => explain::run(args, out),
         Command::Schema(args) => schema::run(args, out),
         Command::Strip(args) => strip::run(args, out),

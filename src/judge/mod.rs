@@ -57,6 +57,7 @@ pub static RULES: &[&Rule] = &[
     &rules::driver_dim_range::RULE,
     &rules::driver_modulation::RULE,
     &rules::outputs_not_paralleled::RULE,
+    &rules::driver_mains_voltage::RULE,
     &rules::driver_ambient::RULE,
     &rules::driver_space::RULE,
     &rules::driver_ventilation::RULE,
@@ -96,6 +97,7 @@ pub static RULES: &[&Rule] = &[
     &rules::breaker_cable::RULE,
     &rules::price_missing::RULE,
     &rules::price_stale::RULE,
+    &rules::revision_stable::RULE,
 ];
 
 /// The rule of that id.

@@ -3,11 +3,11 @@
 use super::desk::Desk;
 use super::flicker::{self, FlickerBlock};
 use super::measure::{
-    Ambient, Amperes, AmperesOrNone, Distance, Extent, LowVoltage, Share, SomeShare, TerminalSize,
-    Watts,
+    Ambient, Amperes, AmperesOrNone, Distance, Extent, LowVoltage, MainsVoltage, Share, SomeShare,
+    TerminalSize, Watts,
 };
 use super::offer::{self, CatalogueDefaults, OfferKeys};
-use super::plain::{Count, NewName};
+use super::plain::{Count, Flag, NewName};
 use super::words::Word;
 use super::written::{Reads, Span, Unread, Written};
 use crate::model::driver::{
@@ -15,7 +15,7 @@ use crate::model::driver::{
     SafetyClass,
 };
 use crate::model::offer::ItemKind;
-use crate::quantity::{Length, Ratio, Temperature};
+use crate::quantity::{Length, Ratio, Temperature, Voltage};
 use schemars::{JsonSchema, Schema, json_schema};
 use serde::Deserialize;
 use uom::si::ratio::ratio;
@@ -73,6 +73,9 @@ struct OutputBlock {
     current_per_channel: Option<Written<Amperes>>,
     /// What may be on at once.
     mixing: Option<Written<Word<Mixing>>>,
+    /// Whether its plus may be joined with another unit's, so that two single-channel units feed
+    /// one tunable white strip.
+    joins_plus: Option<Written<Flag>>,
     /// Rated power of each channel.
     power_per_channel: Option<Written<Watts>>,
     /// The conductor that its channels have in common.
@@ -108,6 +111,8 @@ struct BusBlock {
 #[derive(Debug, Deserialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 struct MainsBlock {
+    /// The mains voltage it works at: least and most.
+    voltage: Option<Vec<Written<MainsVoltage>>>,
     /// Input current at full load.
     current: Option<Written<Amperes>>,
     /// Most of this driver on a B16 breaker, by inrush.
@@ -273,12 +278,14 @@ fn output(block: &OutputBlock, desk: &mut Desk) -> Option<DriverOutput> {
     let channels = desk.read(&block.channels);
     let current_per_channel = desk.read(&block.current_per_channel);
     let mixing = desk.read(&block.mixing);
+    let joins_plus = desk.read(&block.joins_plus);
     Some(DriverOutput {
         voltage: voltage?,
         power: power?,
         channels: channels.unwrap_or(1),
         current_per_channel,
         mixing,
+        joins_plus,
     })
 }
 
@@ -304,12 +311,29 @@ fn bus(key: &BusKey, channels: Option<usize>, desk: &mut Desk) -> Option<Option<
 }
 
 fn mains(block: Option<&MainsBlock>, desk: &mut Desk) -> DriverMains {
+    let voltage = block.and_then(|block| block.voltage.as_ref());
     DriverMains {
+        voltage: voltage.and_then(|list| mains_voltage(list, desk)),
         current: block.and_then(|block| desk.read(&block.current)),
         most_per_b16: block.and_then(|block| desk.read(&block.most_per_b16)),
         earth_leakage: block.and_then(|block| desk.read(&block.earth_leakage)),
         power_factor: block.and_then(|block| desk.read(&block.power_factor)),
         efficiency: block.and_then(|block| desk.read(&block.efficiency)),
+    }
+}
+
+fn mains_voltage(list: &[Written<MainsVoltage>], desk: &mut Desk) -> Option<(Voltage, Voltage)> {
+    let read: Vec<_> = list.iter().filter_map(|volts| desk.one(volts)).collect();
+    match read.as_slice() {
+        [least, most] if least <= most => Some((*least, *most)),
+        _ if read.len() < list.len() => None,
+        _ => {
+            let place = list.first().map(|volts| volts.at).unwrap_or_default();
+            let message =
+                "`voltage` of the mains side is the least and the most, as in `[220 V, 240 V]`";
+            desk.complain("voltage-order", message, place);
+            None
+        }
     }
 }
 

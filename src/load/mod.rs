@@ -19,6 +19,7 @@ pub mod flicker;
 pub mod format;
 pub mod heading;
 pub mod house_rules;
+pub mod issued;
 pub mod limits;
 pub mod loops;
 pub mod measure;
@@ -154,6 +155,8 @@ pub fn structs<T: DeserializeOwned + JsonSchema>(desk: &mut Desk) -> Option<T> {
     desk.complaints.append(complaints);
     match serde_yaml::from_value(value?) {
         Ok(structs) => Some(structs),
+        // What is wrong has been said already, and where.
+        Err(_) if desk.complaints.has_errors() => None,
         Err(error) => {
             let message = format!("the file could not be read: {error}");
             let fault = Diagnostic::error("unread", message);
@@ -188,7 +191,10 @@ fn project_from(source: Arc<Source>, open: Open) -> Result<Loaded, Diagnostics> 
     if raw.catalogues.is_none() || others.has_errors() {
         shelf.incomplete = true;
     }
-    let project = project::read(&raw, shelf, &mut desk);
+    let mut project = project::read(&raw, shelf, &mut desk);
+    if let Some(project) = &mut project {
+        project.issued.inputs = issued::digest(sources.iter().map(|source| source.text()));
+    }
     let mut complaints = desk.complaints;
     complaints.append(others);
     let (project, warnings) = unless_errors(complaints, project)?;

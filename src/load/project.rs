@@ -16,7 +16,7 @@ use super::site::{self, Places, PointBlock, RouteBlock, first_use};
 use super::words::Word;
 use super::written::{Span, Written};
 use crate::model::assumption::Assumption;
-use crate::model::project::{DeviceSet, Project};
+use crate::model::project::{DeviceSet, Issued, Project};
 use crate::model::run::Run;
 use crate::model::site::PointKind;
 use crate::norms::region::Region;
@@ -155,6 +155,7 @@ pub fn read(raw: &ProjectFile, mut shelf: Shelf, desk: &mut Desk) -> Option<Proj
         pricing,
         exclusions,
         assumptions: assumed,
+        issued: Issued::default(),
     })
 }
 

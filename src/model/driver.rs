@@ -40,6 +40,9 @@ pub struct DriverOutput {
     pub current_per_channel: Option<Current>,
     /// What may be on at once (two channels and more); `None` when the sheet does not say.
     pub mixing: Option<Mixing>,
+    /// Whether its plus may be joined with that of another unit, so that two units feed one strip
+    /// with a common plus; `None` when the sheet does not say.
+    pub joins_plus: Option<bool>,
 }
 
 /// What a driver's bus side can control.
@@ -65,6 +68,8 @@ pub struct DriverBus {
 /// A driver's mains side; each figure `None` when the sheet does not say.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DriverMains {
+    /// Least and most mains voltage it works at.
+    pub voltage: Option<(Voltage, Voltage)>,
     /// Input current at full load and nominal voltage.
     pub current: Option<Current>,
     /// Most of this driver on a B16 breaker, by inrush.

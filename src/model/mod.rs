@@ -10,6 +10,7 @@ pub mod catalogue;
 pub mod driver;
 pub mod extra;
 pub mod house_rule;
+pub mod issued;
 pub mod limits;
 pub mod offer;
 pub mod pricing;

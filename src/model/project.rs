@@ -5,6 +5,7 @@ use super::bus::{BusSupply, ControlDevice, Controller};
 use super::cable::Cable;
 use super::catalogue::Catalogue;
 use super::house_rule::HouseRule;
+use super::issued::Record;
 use super::limits::Limits;
 use super::pricing::Pricing;
 use super::run::Run;
@@ -201,4 +202,26 @@ pub struct Project {
     pub exclusions: Vec<String>,
     /// What was assumed while reading: defaults that matter and were not set.
     pub assumptions: Vec<super::assumption::Assumption>,
+    /// What was issued of it last, and what is made of that.
+    pub issued: Issued,
+}
+
+/// What was issued of a project last.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Issued {
+    /// The newest record beside the project; `None` when nothing was issued.
+    pub record: Option<Arc<Record>>,
+    /// Everything is chosen anew, as if nothing had been issued.
+    pub afresh: bool,
+    /// Digest of the project file and its catalogues as they were read; empty for a project that
+    /// was read from no file.
+    pub inputs: String,
+}
+
+impl Issued {
+    /// The record that the answer starts from.
+    #[must_use]
+    pub fn held(&self) -> Option<&Record> {
+        self.record.as_deref().filter(|_| !self.afresh)
+    }
 }

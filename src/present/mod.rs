@@ -10,6 +10,7 @@ pub mod date;
 pub mod document;
 pub mod drawing;
 pub mod file_name;
+pub mod issued;
 pub mod job;
 pub mod json;
 pub mod measured;

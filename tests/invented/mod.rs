@@ -13,7 +13,7 @@ use feedpoint::model::limits::{Limits, RunLimits};
 use feedpoint::model::offer::{ItemKind, Offer, PriceStep};
 use feedpoint::model::pricing::{Pricing, Rounding};
 use feedpoint::model::project::{
-    Breaker, CircuitSettings, Curve, Heading, LoopSettings, Project, Supply, Topology,
+    Breaker, CircuitSettings, Curve, Heading, Issued, LoopSettings, Project, Supply, Topology,
 };
 use feedpoint::model::run::{FeedWish, Run, RunDetail};
 use feedpoint::model::scene::Group;
@@ -142,6 +142,7 @@ pub fn driver(id: &str, volts: f64, watts: f64, channels: usize, cents: i64) -> 
             channels,
             current_per_channel: Some(Current::new::<ampere>(watts / volts)),
             mixing: both.then_some(Mixing::Shared),
+            joins_plus: None,
         },
         bus: Some(DriverBus {
             addresses: 1,
@@ -153,6 +154,7 @@ pub fn driver(id: &str, volts: f64, watts: f64, channels: usize, cents: i64) -> 
             },
         }),
         mains: DriverMains {
+            voltage: None,
             current: None,
             most_per_b16: None,
             earth_leakage: None,
@@ -368,5 +370,6 @@ pub fn project(wanted: &[Wanted]) -> Project {
         },
         exclusions: Vec::new(),
         assumptions: Vec::new(),
+        issued: Issued::default(),
     }
 }

@@ -18,7 +18,8 @@ use feedpoint::model::limits::{Limits, RunLimits};
 use feedpoint::model::offer::{ItemKind, Offer, PriceStep, StockLength};
 use feedpoint::model::pricing::{Pricing, Rounding};
 use feedpoint::model::project::{
-    Breaker, CircuitSettings, Curve, DeviceSet, Heading, LoopSettings, Project, Supply, Topology,
+    Breaker, CircuitSettings, Curve, DeviceSet, Heading, Issued, LoopSettings, Project, Supply,
+    Topology,
 };
 use feedpoint::model::run::{FeedWish, Run, RunDetail};
 use feedpoint::model::scene::Group;
@@ -99,6 +100,7 @@ pub fn driver(id: &str) -> Driver {
             channels: 1,
             current_per_channel: Some(Current::new::<ampere>(5.0)),
             mixing: None,
+            joins_plus: None,
         },
         bus: Some(DriverBus {
             addresses: 1,
@@ -106,6 +108,7 @@ pub fn driver(id: &str) -> Driver {
             gear: GearType::Single,
         }),
         mains: DriverMains {
+            voltage: None,
             current: Some(Current::new::<ampere>(0.62)),
             most_per_b16: Some(12),
             earth_leakage: Some(milliamperes(0.7)),
@@ -297,6 +300,7 @@ pub fn project(site: Site, groups: usize) -> Project {
         pricing: pricing(),
         exclusions: Vec::new(),
         assumptions: Vec::new(),
+        issued: Issued::default(),
     }
 }
 
@@ -332,6 +336,7 @@ pub fn sized_driver(
         usable: item.output.power,
         load_share: share(70.0),
         runs: Vec::new(),
+        half: None,
         rooms: rooms
             .iter()
             .map(|room| Arc::clone(&project.site.points[*room]))
@@ -463,6 +468,7 @@ pub fn sized_run(
             cost: None,
             runner_up: None,
             deciding_limit: None,
+            released: None,
         },
         unmet: None,
         cable_temperature: Temperature::new::<degree_celsius>(40.0),
@@ -488,6 +494,7 @@ fn section(start: Length, segments: usize, length: Length, cable: &Arc<Cable>) -
         power: Power::ZERO,
         channel_currents: Vec::new(),
         driver: "D-01".to_owned(),
+        beside: None,
         output: 1,
         joints: 0,
     }
@@ -534,6 +541,7 @@ pub fn feed_cable(number: usize, run: &str, item: &Arc<Cable>, length: f64) -> F
     FeedCable {
         number: format!("F-{number:03}"),
         driver: "D-01".to_owned(),
+        beside: None,
         run: run.to_owned(),
         section: 1,
         at: Length::ZERO,

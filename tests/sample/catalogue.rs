@@ -149,6 +149,7 @@ fn driver(id: &str, watts: f64, channels: usize, complete: bool) -> Driver {
             channels,
             current_per_channel: known(5.0),
             mixing: complete.then_some(Mixing::Shared),
+            joins_plus: None,
         },
         bus: Some(DriverBus {
             addresses: 1,
@@ -160,6 +161,7 @@ fn driver(id: &str, watts: f64, channels: usize, complete: bool) -> Driver {
             },
         }),
         mains: DriverMains {
+            voltage: None,
             current: known(0.62),
             most_per_b16: complete.then_some(12),
             earth_leakage: known(0.0007),

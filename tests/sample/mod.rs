@@ -16,7 +16,8 @@ use feedpoint::model::Choice;
 use feedpoint::model::catalogue::Catalogue;
 use feedpoint::model::pricing::{Pricing, Rounding, Tax, Uplift};
 use feedpoint::model::project::{
-    Breaker, CircuitSettings, Curve, DeviceSet, Heading, LoopSettings, Project, Supply, Topology,
+    Breaker, CircuitSettings, Curve, DeviceSet, Heading, Issued, LoopSettings, Project, Supply,
+    Topology,
 };
 use feedpoint::model::run::{FeedWish, Run};
 use feedpoint::model::scene::{Group, Scene, SceneSetting};
@@ -223,6 +224,7 @@ fn project(region: Region, goods: &Goods) -> Project {
         pricing: pricing(),
         exclusions: vec!["making good".to_owned(), "builder's work".to_owned()],
         assumptions: Vec::new(),
+        issued: Issued::default(),
         site,
     }
 }

@@ -42,9 +42,11 @@ pub fn sizing(project: &Project, goods: &Goods) -> Sizing {
         assumptions: vec![assumption()],
         proofs: vec![PackingProof {
             subject: "cupboard-b, group stacks".to_owned(),
+            cost: Some(dec("91.90")),
             optimal: false,
             bound: Some(dec("91.10")),
         }],
+        released: Vec::new(),
     }
 }
 
@@ -100,6 +102,7 @@ fn section(piece: Piece) -> Section {
         power: w(piece.watts),
         channel_currents: piece.amperes.iter().map(|it| a(*it)).collect(),
         driver: piece.driver.to_owned(),
+        beside: None,
         output: 1,
         joints: 0,
     }
@@ -139,6 +142,7 @@ fn reasons(arrangement: &str) -> Reasons {
         cost: Some(dec("184.35")),
         runner_up: Some(("3 feeds".to_owned(), dec("201.10"))),
         deciding_limit: Some("one end: light drop 31.2 % (limit 10 %)".to_owned()),
+        released: None,
     }
 }
 
@@ -265,6 +269,7 @@ fn drivers(project: &Project, goods: &Goods) -> Vec<SizedDriver> {
         load_share: pc(load / usable * 100.0),
         runs: vec![project.runs[if pair { 0 } else { 1 }].name.clone()],
         rooms: vec![Arc::clone(&points[if pair { 3 } else { 4 }])],
+        half: None,
     };
     vec![
         driver("D-01", true, 1, 86.4, 120.0),
@@ -277,6 +282,7 @@ fn cables(project: &Project, goods: &Goods) -> Vec<FeedCable> {
     let cable = |n: usize, driver: &str, run: usize, section, at, length, known: bool| FeedCable {
         number: format!("F-{n:03}"),
         driver: driver.to_owned(),
+        beside: None,
         run: project.runs[run].name.clone(),
         section,
         at: m(at),

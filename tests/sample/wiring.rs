@@ -17,6 +17,7 @@ pub fn allocation(project: &Project, goods: &Goods) -> Allocation {
             circuit("C1", points, 1, &["D-01", "D-02"], &["CTL-1"], true, goods),
             circuit("C2", points, 2, &["D-03"], &[], false, goods),
         ],
+        changes: None,
         notes: vec!["group stacks spans no loops".to_owned()],
         loops_proved: false,
         circuits_proved: true,

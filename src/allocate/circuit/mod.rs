@@ -1,6 +1,7 @@
 //! Mains circuits: which drivers, controllers and bus supplies share a breaker.
 
 pub mod fill;
+mod held;
 pub mod inrush;
 mod phase;
 mod share;
@@ -9,6 +10,7 @@ mod unit;
 
 use crate::allocate::allocated::{Circuit, Loop};
 use crate::choose::sized::Sizing;
+use crate::model::issued::{IssuedCircuit, Released, number_in};
 use crate::model::project::Project;
 use crate::model::site::{Point, PointKind};
 use crate::norms::nec_ampacity::CONTINUOUS;
@@ -17,6 +19,7 @@ use crate::norms::residual::most_leakage;
 use crate::quantity::{Current, Length, Ratio, Temperature};
 use crate::solve::route::Routes;
 use fill::Room;
+use held::Hold;
 use num_traits::ToPrimitive;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -35,6 +38,8 @@ pub(super) struct Layout {
     pub notes: Vec<String>,
     /// Whether fewer circuits are proved impossible.
     pub proved: bool,
+    /// What could not stay as it was issued.
+    pub released: Vec<Released>,
 }
 
 /// Lays out the circuits of a project.
@@ -46,38 +51,100 @@ pub(super) fn lay_out(
 ) -> Layout {
     let units = unit::units(project, sizing, loops);
     let room = room(project);
+    let panels = panels(project, &units, routes);
+    let afresh = afresh(project, &units, &room, &panels);
+    let held = project
+        .issued
+        .held()
+        .filter(|record| !record.circuits.is_empty());
+    let (mut lists, released) = match held {
+        None => (afresh.lists, Vec::new()),
+        Some(record) => Hold {
+            record,
+            units: &units,
+            panels: &panels,
+            room,
+            share_places: project.circuits.share_cupboards,
+        }
+        .lists(),
+    };
+    let proved = afresh.proved && lists.len() <= afresh.count;
+    lists.sort_by_key(|list| {
+        let number = list.issued.and_then(|on| number_in(&on.name));
+        (list.issued.is_none(), number)
+    });
+    let mut last = held.map_or(0, |record| record.highest.circuits);
+    let mut kept: Vec<Option<usize>> = Vec::new();
+    let mut circuits: Vec<Circuit> = Vec::new();
+    for list in lists {
+        let name = list.issued.map(|on| on.name.clone()).unwrap_or_else(|| {
+            last += 1;
+            format!("C{last}")
+        });
+        kept.push(list.issued.map(|on| on.phase));
+        let units: Vec<&Unit> = list.units.iter().filter_map(|i| units.get(*i)).collect();
+        circuits.push(Maker { project, routes }.circuit(name, list.panel, &units));
+    }
+    set_phases(project, &units, &mut circuits, &kept);
+    Layout {
+        notes: notes(&circuits, proved),
+        circuits,
+        proved,
+        released,
+    }
+}
+
+/// A circuit's units, before it is made.
+#[derive(Debug, Clone)]
+struct Listed<'a> {
+    /// The circuit that was issued, if it is that one.
+    issued: Option<&'a IssuedCircuit>,
+    /// The panel it comes from.
+    panel: Option<Arc<Point>>,
+    /// Its units, rising.
+    units: Vec<usize>,
+}
+
+/// The circuits had nothing been issued.
+struct Afresh<'a> {
+    lists: Vec<Listed<'a>>,
+    count: usize,
+    proved: bool,
+}
+
+fn afresh<'a>(
+    project: &Project,
+    units: &[Unit],
+    room: &Room,
+    panels: &[Option<Arc<Point>>],
+) -> Afresh<'a> {
     let mut proved = true;
-    let mut lists: Vec<(Option<Arc<Point>>, Vec<usize>)> = Vec::new();
-    for (panel, places) in by_panel(project, &units, routes) {
+    let mut lists: Vec<Listed> = Vec::new();
+    for (panel, places) in by_panel(units, panels) {
         let apart: Vec<share::Shared> = places
             .values()
-            .map(|units_here| share::share(&units, units_here, &room))
+            .map(|units_here| share::share(units, units_here, room))
             .collect();
         let mut best: Vec<Vec<usize>> = apart.iter().flat_map(|s| s.circuits.clone()).collect();
         let mut best_proved = apart.iter().all(|shared| shared.proved);
         if project.circuits.share_cupboards {
             let all: Vec<usize> = places.into_values().flatten().collect();
-            let whole = share::share(&units, &all, &room);
+            let whole = share::share(units, &all, room);
             if whole.circuits.len() < best.len() {
                 best = whole.circuits;
             }
             best_proved = whole.proved;
         }
         proved &= best_proved;
-        lists.extend(best.into_iter().map(|list| (panel.clone(), list)));
+        lists.extend(best.into_iter().map(|units| Listed {
+            issued: None,
+            panel: panel.clone(),
+            units,
+        }));
     }
-    let mut circuits: Vec<Circuit> = lists
-        .into_iter()
-        .zip(1..)
-        .map(|((panel, list), number)| {
-            let units: Vec<&Unit> = list.iter().filter_map(|index| units.get(*index)).collect();
-            Maker { project, routes }.circuit(number, panel, &units)
-        })
-        .collect();
-    set_phases(project, &units, &mut circuits);
-    Layout {
-        notes: notes(&circuits, proved),
-        circuits,
+    Afresh {
+        count: lists.len(),
+        lists,
         proved,
     }
 }
@@ -112,29 +179,31 @@ type Places = BTreeMap<usize, Vec<usize>>;
 
 /// Units by the panel nearest to where they stand, and by place: panels and places in site order;
 /// places that no panel reaches come last.
-fn by_panel(
-    project: &Project,
-    units: &[Unit],
-    routes: &Routes,
-) -> Vec<(Option<Arc<Point>>, Places)> {
-    let panels: Vec<&Arc<Point>> = project
-        .site
-        .points
-        .iter()
+fn by_panel(units: &[Unit], panels: &[Option<Arc<Point>>]) -> Vec<(Option<Arc<Point>>, Places)> {
+    let mut by_panel: BTreeMap<usize, (Option<Arc<Point>>, Places)> = BTreeMap::new();
+    for (index, (unit, panel)) in units.iter().zip(panels).enumerate() {
+        let key = panel.as_ref().map_or(usize::MAX, |panel| panel.index);
+        let none = (panel.clone(), Places::new());
+        let (_, places) = by_panel.entry(key).or_insert(none);
+        places.entry(unit.at.index).or_default().push(index);
+    }
+    by_panel.into_values().collect()
+}
+
+/// The panel nearest to where each unit stands; `None` for one that no panel reaches.
+fn panels(project: &Project, units: &[Unit], routes: &Routes) -> Vec<Option<Arc<Point>>> {
+    let points = project.site.points.iter();
+    let panels: Vec<&Arc<Point>> = points
         .filter(|point| point.kind == PointKind::Panel)
         .collect();
-    let mut by_panel: BTreeMap<usize, (Option<Arc<Point>>, Places)> = BTreeMap::new();
-    for (index, unit) in units.iter().enumerate() {
+    let nearest = |unit: &Unit| {
         let reached = panels
             .iter()
             .filter_map(|panel| Some((routes.shortest(panel, &unit.at)?, *panel)));
         let nearest = reached.min_by(|a, b| a.0.value.total_cmp(&b.0.value));
-        let panel = nearest.map(|(_, panel)| Arc::clone(panel));
-        let key = panel.as_ref().map_or(usize::MAX, |panel| panel.index);
-        let (_, places) = by_panel.entry(key).or_insert((panel, Places::new()));
-        places.entry(unit.at.index).or_default().push(index);
-    }
-    by_panel.into_values().collect()
+        nearest.map(|(_, panel)| Arc::clone(panel))
+    };
+    units.iter().map(nearest).collect()
 }
 
 /// Makes circuits of units.
@@ -144,7 +213,7 @@ struct Maker<'a> {
 }
 
 impl Maker<'_> {
-    fn circuit(&self, number: usize, panel: Option<Arc<Point>>, units: &[&Unit]) -> Circuit {
+    fn circuit(&self, name: String, panel: Option<Arc<Point>>, units: &[&Unit]) -> Circuit {
         let mut places: Vec<Arc<Point>> = units.iter().map(|unit| Arc::clone(&unit.at)).collect();
         places.sort_by_key(|point| point.index);
         places.dedup_by_key(|point| point.index);
@@ -154,7 +223,7 @@ impl Maker<'_> {
         let (drivers, supplies): (Vec<&Unit>, Vec<&Unit>) = units.iter().partition(|u| u.driver);
         let shares = drivers.iter().filter_map(|unit| unit.most_alone?.to_f64());
         Circuit {
-            name: format!("C{number}"),
+            name,
             panel,
             places,
             breaker: self.project.circuits.breaker,
@@ -230,7 +299,8 @@ fn names(units: &[&Unit], which: impl Fn(&Unit) -> bool) -> Vec<String> {
     chosen.map(|unit| unit.name.clone()).collect()
 }
 
-fn set_phases(project: &Project, units: &[Unit], circuits: &mut [Circuit]) {
+/// Sets the phases: circuits that were issued keep theirs.
+fn set_phases(project: &Project, units: &[Unit], circuits: &mut [Circuit], kept: &[Option<usize>]) {
     let rooms = |circuit: &Circuit| -> BTreeSet<usize> {
         units
             .iter()
@@ -242,7 +312,11 @@ fn set_phases(project: &Project, units: &[Unit], circuits: &mut [Circuit]) {
         .iter()
         .map(|circuit| (circuit.current, rooms(circuit)))
         .collect();
-    let phases = phase::phases(&loads, project.supply.phases);
+    let phases = if kept.iter().all(Option::is_none) {
+        phase::phases(&loads, project.supply.phases)
+    } else {
+        phase::beside(&loads, kept, project.supply.phases)
+    };
     for (circuit, phase) in circuits.iter_mut().zip(phases) {
         circuit.phase = phase;
     }

@@ -45,6 +45,40 @@ pub(super) fn phases(circuits: &[(Current, BTreeSet<usize>)], phases: usize) -> 
     chosen
 }
 
+/// The phase of each circuit where some have one already: the others go, in order, on the phase of
+/// a circuit that shares a room with them, or else on the one that carries least.
+pub(super) fn beside(
+    circuits: &[(Current, BTreeSet<usize>)],
+    kept: &[Option<usize>],
+    phases: usize,
+) -> Vec<usize> {
+    let phases = phases.max(1);
+    let mut chosen: Vec<Option<usize>> = kept
+        .iter()
+        .map(|phase| phase.filter(|phase| (1..=phases).contains(phase)))
+        .collect();
+    chosen.resize(circuits.len(), None);
+    for (index, (_, rooms)) in circuits.iter().enumerate() {
+        if chosen.get(index).is_some_and(Option::is_some) {
+            continue;
+        }
+        let others = || circuits.iter().zip(&chosen);
+        let load = |phase: &usize| -> f64 {
+            let on = others().filter(|(_, known)| **known == Some(*phase));
+            on.map(|((current, _), _)| current.value).sum()
+        };
+        let beside = others()
+            .filter(|((_, of), _)| !of.is_disjoint(rooms))
+            .find_map(|(_, known)| *known);
+        let least = (1..=phases).min_by(|a, b| load(a).total_cmp(&load(b)));
+        let phase = beside.or(least);
+        if let Some(entry) = chosen.get_mut(index) {
+            *entry = phase;
+        }
+    }
+    chosen.into_iter().map(|phase| phase.unwrap_or(1)).collect()
+}
+
 /// Circuits in parts that share no room.
 fn tied(circuits: &[(Current, BTreeSet<usize>)]) -> Vec<Vec<usize>> {
     let mut parts: Vec<(BTreeSet<usize>, Vec<usize>)> = Vec::new();

@@ -1,47 +1,98 @@
-//! Short addresses, groups and scenes of a loop, numbered in the order of the documents.
+//! Short addresses, groups and scenes of a loop, numbered in the order of the documents; what was
+//! issued keeps its numbers.
 
 use super::unit::Unit;
 use crate::allocate::allocated::{LoopGroup, Member, MemberKind};
+use crate::model::issued::{IssuedLoop, IssuedMember, IssuedNumber};
 use crate::model::project::Project;
+use crate::model::scene::Group;
 use crate::norms::iec_62386;
 use crate::quantity::Voltage;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Members of a loop from its units and the drop at each: gear by address, then control devices.
+/// What was issued on the loop keeps its addresses.
 pub(super) fn members(
     units: &[&Unit],
     drops: &[Voltage],
     groups: &[LoopGroup],
     project: &Project,
+    issued: Option<&IssuedLoop>,
 ) -> Vec<Member> {
-    let (mut gear, mut devices) = (0, 0);
+    let addresses = addresses(units, issued);
     let mut members: Vec<Member> = units
         .iter()
         .zip(drops)
-        .map(|(unit, drop)| {
-            let addresses = match unit.kind {
-                MemberKind::Gear => taken(&mut gear, unit.addresses, iec_62386::GEAR),
-                MemberKind::ControlDevice => {
-                    taken(&mut devices, unit.addresses, iec_62386::CONTROL_DEVICES)
-                }
-            };
+        .zip(addresses)
+        .map(|((unit, drop), addresses)| {
             member(unit, addresses, *drop, group_numbers(unit, groups, project))
         })
         .collect();
-    members.sort_by_key(|member| member.kind);
+    members.sort_by_key(|member| {
+        let first = member.addresses.first().copied();
+        (member.kind, first.is_none(), first)
+    });
     members
 }
 
-/// The next `count` addresses below `most`; none at all when they are not all left.
-fn taken(next: &mut usize, count: usize, most: usize) -> Vec<usize> {
-    let end = next.saturating_add(count);
-    if end > most {
-        return Vec::new();
+/// The addresses of each unit; none at all for one that finds too few left.
+fn addresses(units: &[&Unit], issued: Option<&IssuedLoop>) -> Vec<Vec<usize>> {
+    let mut used: BTreeSet<(MemberKind, usize)> = BTreeSet::new();
+    let known: BTreeMap<(MemberKind, &str), &IssuedMember> = issued
+        .iter()
+        .flat_map(|on| &on.members)
+        .map(|member| {
+            let kind = match member.control_device {
+                true => MemberKind::ControlDevice,
+                false => MemberKind::Gear,
+            };
+            ((kind, member.device.as_str()), member)
+        })
+        .collect();
+    let mut given: Vec<Vec<usize>> = units
+        .iter()
+        .map(|unit| {
+            let member = known.get(&(unit.kind, unit.name.as_str()));
+            let list = member.map_or(&[][..], |member| &member.addresses);
+            let fits = |address: &usize| {
+                *address < most(unit.kind) && !used.contains(&(unit.kind, *address))
+            };
+            if list.len() != unit.addresses || !list.iter().all(fits) {
+                return Vec::new();
+            }
+            used.extend(list.iter().map(|address| (unit.kind, *address)));
+            list.to_vec()
+        })
+        .collect();
+    for (unit, list) in units.iter().zip(&mut given) {
+        if list.is_empty() {
+            *list = free(unit, &used);
+            used.extend(list.iter().map(|address| (unit.kind, *address)));
+        }
     }
-    let addresses = (*next..end).collect();
-    *next = end;
-    addresses
+    given
+}
+
+fn most(kind: MemberKind) -> usize {
+    match kind {
+        MemberKind::Gear => iec_62386::GEAR,
+        MemberKind::ControlDevice => iec_62386::CONTROL_DEVICES,
+    }
+}
+
+/// The lowest addresses that are free: side by side where there are such.
+fn free(unit: &Unit, used: &BTreeSet<(MemberKind, usize)>) -> Vec<usize> {
+    let left: Vec<usize> = (0..most(unit.kind))
+        .filter(|address| !used.contains(&(unit.kind, *address)))
+        .collect();
+    let beside = |list: &&[usize]| {
+        list.windows(2)
+            .all(|pair| matches!(pair, [a, b] if a + 1 == *b))
+    };
+    let together = left.windows(unit.addresses.max(1)).find(beside);
+    let any = left.get(..unit.addresses);
+    together.or(any).map(<[usize]>::to_vec).unwrap_or_default()
 }
 
 fn member(unit: &Unit, addresses: Vec<usize>, drop: Voltage, groups: Vec<usize>) -> Member {
@@ -70,35 +121,81 @@ fn group_numbers(unit: &Unit, groups: &[LoopGroup], project: &Project) -> Vec<us
         .collect()
 }
 
-/// The groups of a loop in project order. Those past the last number that the bus has are listed
-/// with the numbers they would need, and no member is given them.
-pub(super) fn groups(units: &[&Unit], project: &Project) -> Vec<LoopGroup> {
+/// The groups of a loop by number: those that were issued keep theirs, others take the lowest that
+/// are free, in project order. Those past the last number that the bus has are listed with the
+/// numbers they would need, and no member is given them.
+pub(super) fn groups(
+    units: &[&Unit],
+    project: &Project,
+    issued: Option<&IssuedLoop>,
+) -> Vec<LoopGroup> {
     let used: BTreeSet<usize> = units.iter().filter_map(|unit| unit.group).collect();
-    used.iter()
+    let groups: Vec<&Arc<Group>> = used
+        .iter()
         .filter_map(|index| project.groups.get(*index))
-        .enumerate()
-        .map(|(number, group)| LoopGroup {
+        .collect();
+    let names: Vec<&str> = groups.iter().map(|group| group.name.as_str()).collect();
+    let known = issued.map_or(&[][..], |on| &on.groups);
+    let mut numbered: Vec<LoopGroup> = groups
+        .iter()
+        .zip(numbers(&names, known))
+        .map(|(group, number)| LoopGroup {
             number,
             group: group.name.clone(),
             title: group.title.clone(),
         })
+        .collect();
+    numbered.sort_by_key(|group| group.number);
+    numbered
+}
+
+/// The number of each name: as it was issued, or the lowest that is free.
+fn numbers(names: &[&str], issued: &[IssuedNumber]) -> Vec<usize> {
+    let known = |name: &str| issued.iter().find(|one| one.name == name);
+    let kept: Vec<Option<usize>> = names
+        .iter()
+        .map(|name| known(name).map(|one| one.number))
+        .collect();
+    let mut used: BTreeSet<usize> = kept.iter().flatten().copied().collect();
+    kept.into_iter()
+        .map(|kept| {
+            kept.unwrap_or_else(|| {
+                let lowest = (0..).find(|number| !used.contains(number)).unwrap_or(0);
+                used.insert(lowest);
+                lowest
+            })
+        })
         .collect()
 }
 
-/// The scenes of a loop. While the bus has numbers for all of the project's, every loop has all of
-/// them, so that a scene has the same number everywhere; past that, a loop has those that set one
-/// of its groups.
-pub(super) fn scenes(groups: &[LoopGroup], project: &Project) -> Vec<String> {
+/// The scenes of a loop; the position is the number, and an empty name is a number that nothing
+/// has. While the bus has numbers for all of the project's, every loop has all of them, so that a
+/// scene has the same number everywhere; past that, a loop has those that set one of its groups.
+/// Those that were issued keep their numbers.
+pub(super) fn scenes(
+    groups: &[LoopGroup],
+    project: &Project,
+    issued: Option<&IssuedLoop>,
+) -> Vec<String> {
     let few = project.scenes.len() <= iec_62386::SCENES;
-    project
-        .scenes
-        .iter()
-        .filter(|scene| {
-            few || scene
-                .settings
-                .iter()
-                .any(|setting| groups.iter().any(|g| g.group == setting.group.name))
-        })
-        .map(|scene| scene.name.clone())
-        .collect()
+    let here = project.scenes.iter().filter(|scene| {
+        few || scene
+            .settings
+            .iter()
+            .any(|setting| groups.iter().any(|g| g.group == setting.group.name))
+    });
+    let names: Vec<&str> = here.map(|scene| scene.name.as_str()).collect();
+    let known = project.issued.held().map_or(&[][..], |record| {
+        // A loop that is new follows the numbers of the others.
+        let on = issued.or(record.loops.first());
+        on.map_or(&[][..], |on| &on.scenes)
+    });
+    let mut scenes: Vec<String> = Vec::new();
+    for (name, number) in names.iter().zip(numbers(&names, known)) {
+        scenes.resize(scenes.len().max(number + 1), String::new());
+        if let Some(entry) = scenes.get_mut(number) {
+            (*name).clone_into(entry);
+        }
+    }
+    scenes
 }

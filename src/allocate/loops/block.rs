@@ -28,10 +28,20 @@ enum Ties {
 /// its groups first, then its rooms.
 pub(super) fn blocks(units: &[Unit], rooms_whole: bool, capacity: &Capacity) -> Vec<Block> {
     let all: Vec<usize> = (0..units.len()).collect();
+    blocks_among(units, &all, rooms_whole, capacity)
+}
+
+/// The blocks of some of `units`.
+pub(super) fn blocks_among(
+    units: &[Unit],
+    among: &[usize],
+    rooms_whole: bool,
+    capacity: &Capacity,
+) -> Vec<Block> {
     let mut done: Vec<Block> = Vec::new();
     split(
         units,
-        &all,
+        among,
         Ties::RoomsAndGroups,
         rooms_whole,
         capacity,

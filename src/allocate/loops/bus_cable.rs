@@ -57,13 +57,20 @@ pub(crate) fn price_per_metre(cable: &Cable) -> (bool, Decimal) {
     (least.is_none(), least.unwrap_or_default())
 }
 
-/// The first of `cables` on which the loops stand well: with all limits kept, or else those that
+/// The cable that was issued while the limits are kept on it, or else the first of `cables` on which the loops stand well: with all limits kept, or else those that
 /// count with the units that are there, or else the last.
 pub(super) fn choose(
     cables: &[Arc<Cable>],
+    issued: Option<&str>,
     standing: impl Fn(&Cable) -> Standing,
 ) -> Option<Arc<Cable>> {
     let standings: Vec<Standing> = cables.iter().map(|cable| standing(cable)).collect();
+    let mut known = cables.iter().zip(&standings);
+    let stays =
+        known.find(|(cable, s)| issued == Some(cable.offer.id.as_str()) && **s <= Standing::Keeps);
+    if let Some((cable, _)) = stays {
+        return Some(Arc::clone(cable));
+    }
     for wanted in [Standing::KeepsAll, Standing::Keeps] {
         let found = cables.iter().zip(&standings).find(|(_, s)| **s <= wanted);
         if let Some((cable, _)) = found {

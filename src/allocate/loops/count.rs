@@ -19,6 +19,8 @@ pub(super) struct Fewest {
     pub loops: Vec<Vec<usize>>,
     /// Whether fewer are proved impossible.
     pub proved: bool,
+    /// No layout has fewer loops.
+    pub bound: usize,
 }
 
 /// Packs `blocks` on the fewest loops. A block that is too large for any has one to itself.
@@ -48,8 +50,10 @@ pub(super) fn fewest(blocks: &[Block], capacity: &Capacity) -> Fewest {
         return Fewest {
             loops,
             proved: false,
+            bound: 1,
         };
     };
+    let alone = loops.len();
     let mut lists: Vec<std::vec::IntoIter<usize>> =
         alike.into_values().map(Vec::into_iter).collect();
     for filled in &packing.bins {
@@ -63,6 +67,7 @@ pub(super) fn fewest(blocks: &[Block], capacity: &Capacity) -> Fewest {
     Fewest {
         loops,
         proved: packing.proved(),
+        bound: alone + usize::try_from(packing.bound).unwrap_or(0),
     }
 }
 

@@ -1,12 +1,15 @@
 //! Control loops: which unit goes on which, and everything that follows from that.
 
 mod address;
+mod assembly;
 mod block;
 mod bus_cable;
+mod cable_bound;
 mod capacity;
 mod controllers;
 mod count;
 mod equipment;
+mod held;
 mod notes;
 mod placing;
 mod unit;
@@ -14,24 +17,24 @@ mod wiring;
 
 pub(crate) use bus_cable::price_per_metre;
 
-use crate::allocate::allocated::{Loop, MemberKind};
+use crate::allocate::allocated::Loop;
 use crate::choose::sized::Sizing;
 use crate::model::cable::Cable;
+use crate::model::issued::{Record, Released};
 use crate::model::project::Project;
 use crate::model::site::{Point, PointKind};
-use crate::quantity::{Current, Voltage};
-use crate::solve::bus::BusFigures;
+use crate::quantity::Current;
 use crate::solve::route::Routes;
+use assembly::Assembly;
 use block::{Block, blocks};
 use capacity::Capacity;
-use controllers::Port;
 use count::Fewest;
 use equipment::{Cost, Equipment};
-use placing::{Ground, Placed};
+use held::{Hold, Slot};
+use placing::Ground;
 use std::sync::Arc;
 use unit::Unit;
 use uom::ConstZero;
-use wiring::{Standing, Wiring};
 
 /// The loops of a project.
 #[derive(Debug, Clone, Default)]
@@ -42,6 +45,8 @@ pub(super) struct Layout {
     pub notes: Vec<String>,
     /// Whether fewer loops are proved impossible.
     pub proved: bool,
+    /// What could not stay as it was issued.
+    pub released: Vec<Released>,
 }
 
 /// Lays out the loops of a project.
@@ -67,23 +72,97 @@ pub(super) fn lay_out(project: &Project, sizing: &Sizing, routes: &Routes) -> La
         maximum: controllers::most(&plan.options),
         settings: &project.loops,
     };
+    if let Some(record) = project
+        .issued
+        .held()
+        .filter(|record| !record.loops.is_empty())
+    {
+        return held_to(record, project, ground, &options, &plan, &cables);
+    }
     let (placed, more) = match project.loops.count {
         Some(count) => (count::place_on(&ground, &plan.fewest, count.max(1)), 0),
         None => count::place(&ground, &plan.fewest),
     };
+    let mut slots: Vec<Slot> = placed.loops.into_iter().map(Slot::new).collect();
+    if project.loops.count.is_none() {
+        slots.retain(|slot| !slot.blocks.is_empty());
+    }
     let loops = Assembly {
         project,
         ground: &ground,
         options: &plan.options,
+        all: &plan.options,
         cables: &cables,
     }
-    .loops(placed);
+    .loops(slots);
     let mut notes = notes::of(project, &loops);
     notes.extend(notes::of_count(more, &plan.fewest, project.loops.count));
+    let least = cable_bound::least(&project.site, &units, &roots, &plan.capacity);
+    notes.extend(notes::of_cable(&loops, least));
     Layout {
         notes,
         proved: project.loops.count.is_none() && more == 0 && plan.fewest.proved,
         loops,
+        released: Vec::new(),
+    }
+}
+
+/// The loops where some were issued: those stay, and new ones have equipment that delivers what
+/// theirs does.
+fn held_to(
+    record: &Record,
+    project: &Project,
+    ground: Ground,
+    options: &[Equipment],
+    plan: &Plan,
+    cables: &[Arc<Cable>],
+) -> Layout {
+    let all: Vec<&Equipment> = options.iter().collect();
+    let mut known = record.loops.iter();
+    let base = known.find_map(|on| held::equipment(on, &all));
+    let (options, capacity) = match base {
+        Some(base) => {
+            let least = base.guaranteed();
+            let enough = all.iter().filter(|option| option.guaranteed() >= least);
+            let capacity = Capacity::new(least, project.loops.spare);
+            (enough.copied().collect(), capacity)
+        }
+        None => (plan.options.clone(), plan.capacity),
+    };
+    let ground = Ground {
+        capacity,
+        blocks: &[],
+        maximum: controllers::most(&all),
+        ..ground
+    };
+    let holding = Hold {
+        project,
+        record,
+        ground,
+        options: &all,
+    }
+    .slots();
+    let ground = Ground {
+        blocks: &holding.blocks,
+        ..ground
+    };
+    let loops = Assembly {
+        project,
+        ground: &ground,
+        options: &options,
+        all: &all,
+        cables,
+    }
+    .loops(holding.slots);
+    let mut notes = notes::of(project, &loops);
+    let (units, roots) = (ground.units, ground.roots);
+    let least = cable_bound::least(&project.site, units, roots, &ground.capacity);
+    notes.extend(notes::of_cable(&loops, least));
+    Layout {
+        notes,
+        proved: plan.fewest.proved && loops.len() <= plan.fewest.loops.len(),
+        loops,
+        released: holding.released,
     }
 }
 
@@ -133,6 +212,7 @@ fn cheapest_plan<'a>(project: &Project, units: &[Unit], options: &'a [Equipment]
         fewest: Fewest {
             loops: Vec::new(),
             proved: false,
+            bound: 0,
         },
     })
 }
@@ -150,162 +230,4 @@ fn roots(project: &Project, units: &[Unit]) -> Vec<Arc<Point>> {
         .or_else(|| units.first().map(|unit| Arc::clone(&unit.at)))
         .into_iter()
         .collect()
-}
-
-/// Makes loops of placed blocks.
-struct Assembly<'a> {
-    project: &'a Project,
-    ground: &'a Ground<'a>,
-    options: &'a [&'a Equipment],
-    cables: &'a [Arc<Cable>],
-}
-
-impl Assembly<'_> {
-    fn loops(&self, placed: Placed) -> Vec<Loop> {
-        let mut loops = placed.loops;
-        if self.project.loops.count.is_none() {
-            loops.retain(|blocks| !blocks.is_empty());
-        }
-        // In the order of the documents: by the first unit; loops without units come last.
-        let first = |blocks: &Vec<usize>| {
-            let units = blocks
-                .iter()
-                .filter_map(|b| self.ground.blocks.get(*b)?.units.first());
-            units.min().copied().unwrap_or(usize::MAX)
-        };
-        loops.sort_by_key(first);
-        let wirings: Vec<Wiring> = loops
-            .iter()
-            .filter_map(|blocks| self.wiring(blocks))
-            .collect();
-        let wanted: Vec<(usize, Current)> = loops
-            .iter()
-            .zip(&wirings)
-            .map(|(blocks, w)| (w.root.index, controllers::current(self.ground, blocks)))
-            .collect();
-        let ports = controllers::ports(self.options, &wanted, self.project);
-        let parts: Vec<(&Vec<usize>, &Wiring, &Port)> = loops
-            .iter()
-            .zip(&wirings)
-            .zip(&ports)
-            .map(|((blocks, wiring), port)| (blocks, wiring, port))
-            .collect();
-        let cable = bus_cable::choose(self.cables, |cable| {
-            let each = parts.iter().map(|part| self.standing(part, cable));
-            each.max().unwrap_or(Standing::KeepsAll)
-        });
-        parts
-            .iter()
-            .zip(1..)
-            .map(|(part, number)| self.made(part, number, cable.as_ref()))
-            .collect()
-    }
-
-    /// The cable of a loop as it is laid: with least cable, unless only the shortest way to each
-    /// unit keeps the limits.
-    fn wiring(&self, blocks: &[usize]) -> Option<Wiring> {
-        let ground = self.ground;
-        let units: Vec<&Unit> = ground.units_of(blocks).collect();
-        let points = wiring::points(units.iter().copied());
-        let short = wiring::nearest(ground.roots, &points, |root, points| {
-            wiring::lay(ground.routes, ground.settings, root, points)
-        })?;
-        let stands = |wiring: &Wiring| {
-            let cable = ground.cable?;
-            let figures = wiring.figures(&units, ground.maximum, cable, ground.settings);
-            Some(wiring::standing(figures.as_ref(), cable))
-        };
-        if stands(&short) != Some(Standing::Breaks) {
-            return Some(short);
-        }
-        let near = wiring::nearest(ground.roots, &points, |root, points| {
-            ground.routes.nearest_tree(root, points)
-        })?;
-        let line = ground.settings.topology == crate::model::project::Topology::Line;
-        let better = !line && stands(&near) < Some(Standing::Breaks);
-        Some(if better { near } else { short })
-    }
-
-    fn standing(
-        &self,
-        (blocks, wiring, port): &(&Vec<usize>, &Wiring, &Port),
-        cable: &Cable,
-    ) -> Standing {
-        let units: Vec<&Unit> = self.ground.units_of(blocks).collect();
-        let found = wiring.figures(&units, most_of(port), cable, self.ground.settings);
-        wiring::standing(found.as_ref(), cable)
-    }
-
-    fn made(
-        &self,
-        (blocks, wiring, port): &(&Vec<usize>, &Wiring, &Port),
-        number: usize,
-        cable: Option<&Arc<Cable>>,
-    ) -> Loop {
-        let units: Vec<&Unit> = self.ground.units_of(blocks).collect();
-        let (reached, unreached): (Vec<&Unit>, Vec<&Unit>) =
-            units.iter().partition(|unit| wiring.reaches(unit));
-        let figures = cable
-            .and_then(|c| wiring.figures(&reached, most_of(port), c, self.ground.settings))
-            .or_else(|| wiring.distances(&reached, most_of(port)))
-            .unwrap_or_else(no_figures);
-        let drop_of = |unit: &&Unit| {
-            let place = reached.iter().position(|r| r.name == unit.name);
-            let drop = place.and_then(|place| figures.drops.get(place));
-            drop.copied().unwrap_or(Voltage::ZERO)
-        };
-        let drops: Vec<Voltage> = units.iter().map(drop_of).collect();
-        let groups = address::groups(&units, self.project);
-        let addresses = |kind: MemberKind| {
-            let of_kind = units.iter().filter(|unit| unit.kind == kind);
-            of_kind.map(|unit| unit.addresses).sum()
-        };
-        Loop {
-            name: format!("L{number}"),
-            controller: port.controller.clone(),
-            controller_item: port.item.clone(),
-            port: port.port,
-            supply_item: port.supply.clone(),
-            at: Arc::clone(&wiring.root),
-            supply_guaranteed: port.current.guaranteed,
-            supply_maximum: port.current.maximum,
-            gear: addresses(MemberKind::Gear),
-            control_devices: addresses(MemberKind::ControlDevice),
-            current: units
-                .iter()
-                .fold(Current::ZERO, |sum, unit| sum + unit.current),
-            drop: figures.drop,
-            drop_full: figures.drop_full,
-            longest: figures.longest,
-            cable_length: figures.cable,
-            cable: cable.cloned(),
-            members: address::members(&units, &drops, &groups, self.project),
-            tree: wiring.stretches(&figures),
-            unreached: unreached.iter().map(|unit| unit.name.clone()).collect(),
-            scenes: address::scenes(&groups, self.project),
-            groups,
-        }
-    }
-}
-
-/// The most that a loop's supply may deliver; without a supply, the most that any may.
-fn most_of(port: &Port) -> Current {
-    if port.current.maximum > Current::ZERO {
-        port.current.maximum
-    } else {
-        crate::norms::iec_62386::most_supply()
-    }
-}
-
-fn no_figures() -> BusFigures {
-    BusFigures {
-        drops: Vec::new(),
-        drop: Voltage::ZERO,
-        drop_full: Voltage::ZERO,
-        currents: Vec::new(),
-        longest_between_units: crate::quantity::Length::ZERO,
-        longest: crate::quantity::Length::ZERO,
-        cable: crate::quantity::Length::ZERO,
-        current: Current::ZERO,
-    }
 }

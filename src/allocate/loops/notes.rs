@@ -6,8 +6,11 @@ use crate::allocate::allocated::Loop;
 use crate::model::cable::Cable;
 use crate::model::project::Project;
 use crate::norms::iec_62386;
+use crate::quantity::Length;
+use crate::quantity::number::real;
 use std::collections::BTreeMap;
 use std::sync::Arc;
+use uom::si::length::meter;
 
 /// Notes on loops as they are laid out.
 pub(super) fn of(project: &Project, loops: &[Loop]) -> Vec<String> {
@@ -124,9 +127,35 @@ pub(super) fn of_count(more: usize, fewest: &Fewest, fixed: Option<usize>) -> Ve
         ));
     }
     if !fewest.proved {
+        let bound = fewest.bound;
         notes.push(format!(
-            "fewer loops than {least} are not proved impossible"
+            "fewer loops than {least} are not proved impossible: fewer than {bound} are, a gap of {:.1} %",
+            gap(real(least), real(bound))
         ));
     }
     notes
+}
+
+/// How far the cable may be from the least that there is.
+pub(super) fn of_cable(loops: &[Loop], least: Length) -> Option<String> {
+    let all: Length = loops.iter().map(|on| on.cable_length).sum();
+    let (all, least) = (all.get::<meter>(), least.get::<meter>());
+    let gap = gap(all, least);
+    match loops.len() {
+        0 => None,
+        _ if gap < 0.05 => Some(format!("the {all:.2} m of bus cable are proved the least")),
+        _ => Some(format!(
+            "the {all:.2} m of bus cable are not proved the least: less than {least:.2} m is \
+             impossible, a gap of {gap:.1} %"
+        )),
+    }
+}
+
+/// By how much a figure may be above the least, in percent of itself.
+fn gap(found: f64, bound: f64) -> f64 {
+    if found > 0.0 {
+        100.0 * (found - bound).max(0.0) / found
+    } else {
+        0.0
+    }
 }

@@ -20,6 +20,7 @@ use uom::si::electric_potential::microvolt;
 use uom::si::length::millimeter;
 
 /// What placing needs to know of the site and the settings.
+#[derive(Clone, Copy)]
 pub(super) struct Ground<'a> {
     /// Units by index.
     pub units: &'a [Unit],
@@ -249,7 +250,7 @@ fn microvolts(voltage: Voltage) -> u64 {
     voltage.get::<microvolt>().round().to_u64().unwrap_or(0)
 }
 
-fn millimetres(length: Length) -> u64 {
+pub(super) fn millimetres(length: Length) -> u64 {
     length.get::<millimeter>().round().to_u64().unwrap_or(0)
 }
 

@@ -14,7 +14,7 @@ pub static RULE: Rule = Rule {
     id: "cable-overload-protected",
     subject: Subject::Cable,
     statement: "the most current a driver can give is within what each of its feed cables may carry",
-    formula: "the smaller of rated power / voltage and the sum of its channel limits, against the cable’s capacity",
+    formula: "the smaller of rated power / voltage and the sum of its channel limits, against the cable’s capacity; two units whose pluses are joined give twice that",
     sources: &everywhere("IEC 60364-4-43; NEC 240; driver datasheet"),
     severity: Severity::Fault,
     severities: &[],
@@ -48,7 +48,8 @@ fn of_cable(evidence: &Evidence<'_>, cable: &FeedCable) -> Option<Finding> {
         );
         return Some(Finding::cannot_tell(subject, missing).at(&cable.item.offer.place));
     };
-    let gives = most_current(&driver.item);
+    let units = if driver.half.is_some() { 2.0 } else { 1.0 };
+    let gives = most_current(&driver.item) * units;
     let mut finding = Finding::plain(subject, gives <= carries);
     finding.found = Some(Figure::new(gives.get::<ampere>(), Unit::Ampere));
     finding.limit = Some((

@@ -37,7 +37,7 @@ fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
         .sizing
         .cables
         .iter()
-        .filter(|cable| cable.driver == driver.number);
+        .filter(|cable| cable.starts_at(driver));
     let sizes = on_it.map(|cable| cable.item.size.area());
     let largest = sizes.reduce(|a, b| if b > a { b } else { a })?;
     let subject = format!("driver {}", driver.number);

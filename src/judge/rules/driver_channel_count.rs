@@ -36,10 +36,11 @@ fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
     let on_it = |sized: &&SizedRun| driver.runs.contains(&sized.run.name);
     let runs = evidence.sizing.runs.iter().filter(on_it);
     let needed = runs.map(|sized| sized.run.strip.channels.count()).max()?;
-    let has = driver.item.output.channels;
+    let units = if driver.half.is_some() { 2 } else { 1 };
+    let has = units * driver.item.output.channels;
     let mut finding = Finding::plain(
         format!("driver {}", driver.number),
-        has >= needed && steers(driver, needed),
+        has >= needed && (units == 2 || steers(driver, needed)),
     );
     finding.found = Some(Figure::new(real(has), Unit::Count));
     finding.limit = Some((Bound::AtLeast, Figure::new(real(needed), Unit::Count)));

@@ -1,23 +1,20 @@
 //! Class 2 outputs keep to the Class 2 limits.
 
+use crate::choose::limits;
 use crate::choose::sized::SizedDriver;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject};
 use crate::model::driver::SafetyClass;
 use crate::model::project::Severity;
-use crate::norms::limit::{Bound, Limit, Source};
-use crate::norms::nec_class_2;
 use crate::norms::region::Region;
-use crate::quantity::figure::{Figure, Unit};
 use uom::si::electric_potential::volt;
-use uom::si::power::watt;
 
 /// Class 2 outputs keep to the Class 2 limits.
 pub static RULE: Rule = Rule {
     id: "driver-class2",
     subject: Subject::Driver,
     statement: "each output marked Class 2 gives at most 60 V and 100 VA (5 A up to 20 V)",
-    formula: "rated power of each output against 5 A × V up to 20 V, 100 VA above",
+    formula: "power of each output (rated power, or channel current × voltage where each channel is limited) against 5 A × V up to 20 V, 100 VA above",
     sources: &[(
         Region::NorthAmerica,
         "NEC Chapter 9 Table 11(B), Article 725",
@@ -47,15 +44,14 @@ fn of_driver(driver: &SizedDriver) -> Finding {
         let why = format!("driver `{}` is not Class 2", item.offer.id);
         return Finding::not_here(subject, why);
     }
-    let most = nec_class_2::most_power(item.output.voltage);
-    let found = Figure::new(item.output.power.get::<watt>(), Unit::VoltAmpere);
-    let limit = most.map_or(0.0, |power| power.get::<watt>());
-    let limit = Limit {
-        value: limit,
-        bound: Bound::AtMost,
-        source: Source::Published("NEC Chapter 9 Table 11(B)"),
-    };
-    Finding::measured(subject, found, &limit)
+    if driver.half.is_some() {
+        return Finding::plain(subject, false)
+            .at(place)
+            .remedy(|| "a two-channel Class 2 driver: the pluses of two are joined".to_owned());
+    }
+    let power = limits::class_2_power(item);
+    let found = power.found;
+    Finding::checked(subject, &power)
         .working(|| format!("{found} at {:.0} V", item.output.voltage.get::<volt>()))
         .at(place)
         .remedy(|| "a driver of at most 100 VA per output".to_owned())
@@ -66,12 +62,15 @@ mod tests {
     use super::*;
     use crate::judge::sample::Sample;
     use crate::quantity::{Power, Voltage};
+    use uom::si::electric_potential::volt;
+    use uom::si::power::watt;
 
     fn job(volts: f64, watts: f64, marks: Option<Vec<SafetyClass>>) -> Sample {
         let mut job = Sample::with("region: iec", "region: north-america");
         job.sizing.drivers.truncate(1);
         job.driver().output.voltage = Voltage::new::<volt>(volts);
         job.driver().output.power = Power::new::<watt>(watts);
+        job.driver().output.channels = 1;
         job.driver().safety = marks;
         job
     }

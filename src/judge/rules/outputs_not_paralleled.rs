@@ -1,6 +1,6 @@
 //! No uncut piece of strip hangs on two driver outputs.
 
-use crate::choose::sized::SizedRun;
+use crate::choose::sized::{SizedDriver, SizedRun};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
@@ -12,7 +12,7 @@ use crate::quantity::number::real;
 pub static RULE: Rule = Rule {
     id: "outputs-not-paralleled",
     subject: Subject::Driver,
-    statement: "every uncut section of strip is fed from exactly one driver output",
+    statement: "every uncut section of strip is fed from exactly one driver output, or from two units that each feed one white and whose plus outputs may be joined",
     formula: "outputs that feed the section, counted over all drivers",
     sources: &everywhere("datasheet"),
     severity: Severity::Fault,
@@ -34,28 +34,21 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
 }
 
 fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
-    let outputs = || {
-        evidence
-            .sizing
-            .drivers
-            .iter()
-            .flat_map(|driver| &driver.outputs)
-    };
-    let feeding = |number: usize| {
-        let is_it =
-            |(run, section): &&(String, usize)| *run == sized.run.name && *section == number;
-        outputs()
-            .flat_map(|output| &output.sections)
-            .filter(is_it)
-            .count()
-    };
-    let counts: Vec<usize> = (1..=sized.sections.len()).map(feeding).collect();
-    let worst = counts
-        .iter()
-        .copied()
+    let subject = format!("run {}", sized.run.name);
+    let worst = (1..=sized.sections.len())
+        .map(|number| outputs(evidence, sized, number))
         .find(|count| *count != 1)
         .unwrap_or(1);
-    let mut finding = Finding::plain(format!("run {}", sized.run.name), worst == 1);
+    let unsaid = || {
+        let drivers = evidence.sizing.drivers.iter();
+        let mut halves = drivers.filter(|driver| driver.half.is_some());
+        let of_run = |driver: &&SizedDriver| driver.runs.contains(&sized.run.name);
+        halves.find(|driver| of_run(driver) && driver.item.output.joins_plus != Some(true))
+    };
+    if let Some(driver) = unsaid().filter(|_| worst == 1) {
+        return joined(subject, driver).at(&sized.run.place);
+    }
+    let mut finding = Finding::plain(subject, worst == 1);
     finding.found = Some(Figure::new(real(worst), Unit::Count));
     finding.limit = Some((Bound::AtMost, Figure::new(1.0, Unit::Count)));
     finding.at(&sized.run.place).remedy(|| {
@@ -68,9 +61,39 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
     })
 }
 
+/// Outputs on a section: two units of which each feeds one white count as one.
+fn outputs(evidence: &Evidence<'_>, sized: &SizedRun, section: usize) -> usize {
+    let is_it = |(run, number): &&(String, usize)| *run == sized.run.name && *number == section;
+    let count = |channel: Option<usize>| {
+        let drivers = evidence.sizing.drivers.iter();
+        let of_channel =
+            move |driver: &&SizedDriver| driver.half.as_ref().map(|half| half.channel) == channel;
+        let outputs = drivers
+            .filter(of_channel)
+            .flat_map(|driver| &driver.outputs);
+        let sections = outputs.flat_map(|output| &output.sections);
+        sections.filter(is_it).count()
+    };
+    count(None) + count(Some(0)).max(count(Some(1)))
+}
+
+/// Two units whose pluses meet in one strip, of which the sheet does not say that they may.
+fn joined(subject: String, driver: &SizedDriver) -> Finding {
+    let id = &driver.item.offer.id;
+    if driver.item.output.joins_plus == Some(false) {
+        return Finding::plain(subject, false).remedy(|| {
+            "a two-channel driver, or single-channel units whose plus outputs may be joined"
+                .to_owned()
+        });
+    }
+    let missing = format!("`joins_plus` in `output` of driver `{id}` (the datasheet)");
+    Finding::cannot_tell(subject, missing)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::choose::sized::Half;
     use crate::judge::sample::Sample;
 
     #[test]
@@ -79,6 +102,26 @@ mod tests {
         let again = job.sizing.drivers[0].clone();
         job.sizing.drivers.push(again);
         assert_eq!(job.worst(&RULE), "broken");
+    }
+
+    #[test]
+    fn two_units_of_one_white_each_are_one_output_if_their_pluses_may_be_joined() {
+        let with = |joins_plus: Option<bool>| {
+            let mut job = Sample::new();
+            let mut cool = job.sizing.drivers[0].clone();
+            for (channel, driver) in [(0, &mut job.sizing.drivers[0]), (1, &mut cool)] {
+                std::sync::Arc::make_mut(&mut driver.item).output.joins_plus = joins_plus;
+                driver.half = Some(Half {
+                    channel,
+                    other: String::new(),
+                });
+            }
+            job.sizing.drivers.push(cool);
+            job.worst(&RULE)
+        };
+        assert_eq!(with(Some(true)), "holds");
+        assert_eq!(with(Some(false)), "broken");
+        assert_eq!(with(None), "cannot tell");
     }
 
     #[test]

@@ -106,7 +106,7 @@ fn feed_row(job: &Job, cable: &FeedCable) -> Vec<Cell> {
     let driver = if cable.driver.is_empty() {
         Cell::unknown("no driver in the catalogue can feed this section")
     } else {
-        Cell::text(&cable.driver)
+        Cell::text(cable.from())
     };
     vec![
         Cell::text(&cable.number),

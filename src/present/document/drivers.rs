@@ -3,7 +3,7 @@
 use super::cell::joined;
 use super::{Cell, Column, Part, Table, verdicts};
 use crate::allocate::allocated::{Circuit, Loop, Member};
-use crate::choose::sized::{OutputUse, SizedDriver};
+use crate::choose::sized::{OutputUse, PackingProof, SizedDriver};
 use crate::model::driver::{Driver, GearType, SafetyClass};
 use crate::present::job::Job;
 use crate::present::measured;
@@ -59,17 +59,49 @@ fn loads(job: &Job) -> Part {
          be drawn at the ambient."
             .to_owned(),
     );
-    for proof in job.sizing.proofs.iter().filter(|proof| !proof.optimal) {
-        let bound = proof.bound.map_or_else(
-            || "no bound is known".to_owned(),
-            |bound| format!("it can't cost less than {bound} {}", job.quote.currency),
-        );
-        part.notes.push(format!(
-            "{}: the choice of drivers is not proved the cheapest; {bound}.",
-            proof.subject
-        ));
+    for driver in &job.sizing.drivers {
+        part.notes.extend(half_note(driver));
     }
+    part.notes.extend(
+        job.sizing
+            .proofs
+            .iter()
+            .filter_map(|proof| unproved(job, proof)),
+    );
     part
+}
+
+/// Said once for each two units that stand in for one.
+fn half_note(driver: &SizedDriver) -> Option<String> {
+    let half = driver.half.as_ref().filter(|half| half.channel == 0)?;
+    Some(format!(
+        "{} (warm) and {} (cool) are two single-channel units in place of one two-channel driver: \
+         two addresses, two lines in the price, their plus outputs joined at the common plus core \
+         of each cable.",
+        driver.number, half.other
+    ))
+}
+
+/// What a cheaper choice of drivers could save at most, where none is proved impossible.
+fn unproved(job: &Job, proof: &PackingProof) -> Option<String> {
+    if proof.optimal {
+        return None;
+    }
+    let bound = proof.cost.zip(proof.bound).zip(proof.gap()).map_or_else(
+        || "no bound is known without prices".to_owned(),
+        |((cost, bound), gap)| {
+            let (currency, gap) = (&job.quote.currency, measured::percent(gap));
+            let (cost, bound) = (cost.round_dp(2), bound.round_dp(2));
+            format!(
+                "with labour it costs {cost} {currency}, and none costs less than {bound} \
+                 {currency}: {gap:.2} % at most could be saved"
+            )
+        },
+    );
+    Some(format!(
+        "{}: the choice of drivers is not proved the cheapest; {bound}.",
+        proof.subject
+    ))
 }
 
 fn rated_power(driver: &SizedDriver) -> Power {
@@ -81,7 +113,7 @@ fn load_row(job: &Job, driver: &SizedDriver) -> Vec<Cell> {
         Cell::text(&driver.number),
         Cell::text(&driver.cupboard.name),
         Cell::text(&driver.item.offer.id),
-        Cell::text(&driver.item.offer.description),
+        Cell::text(description(driver)),
         Cell::volts(driver.item.output.voltage),
         Cell::watts(rated_power(driver)),
         Cell::known(
@@ -96,6 +128,15 @@ fn load_row(job: &Job, driver: &SizedDriver) -> Vec<Cell> {
         Cell::names(&driver.runs),
         verdicts::of_subject(job, &format!("driver {}", driver.number)),
     ]
+}
+
+/// What the catalogue calls it, and which white it feeds where it is one of two units.
+fn description(driver: &SizedDriver) -> String {
+    let text = &driver.item.offer.description;
+    driver.half.as_ref().map_or_else(
+        || text.clone(),
+        |half| format!("{text}; {} white, with {}", half.white(), half.other),
+    )
 }
 
 fn connections(job: &Job) -> Part {
@@ -122,7 +163,10 @@ fn connection_row(job: &Job, driver: &SizedDriver) -> Vec<Cell> {
     let addresses = member.map_or(Cell::Empty, |(_, member)| addresses(member));
     vec![
         Cell::text(&driver.number),
-        Cell::text(gear(item)),
+        Cell::text(driver.half.as_ref().map_or_else(
+            || gear(item).to_owned(),
+            |half| format!("{}, {} of two", gear(item), half.white()),
+        )),
         member.map_or(Cell::Empty, |(on, _)| Cell::text(&on.name)),
         addresses,
         circuit_of(job, &driver.number).map_or(Cell::Empty, |on| Cell::text(&on.name)),

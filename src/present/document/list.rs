@@ -1,8 +1,9 @@
 //! The list of documents, and how each is put together from its parts.
 
 use super::{
-    Document, Part, TitleBlock, cables, checks, circuits, cutting, drivers, feet, loops, materials,
-    order, quote, rules, runs, safety, scenes, summary,
+    Document, Part, TitleBlock, addresses, cables, changes, checks, circuits, cutting, drivers,
+    feet, labels, loops, materials, order, quote, room_scenes, rules, runs, safety, scenes,
+    summary,
 };
 use crate::model::project::Project;
 use crate::norms::region::Region;
@@ -21,6 +22,8 @@ pub struct Listed {
     pub wired_from: bool,
     /// Whether it shows costs and margins.
     pub inside: bool,
+    /// Whether only a job that was issued before has it.
+    pub since_issue: bool,
     /// Whether it is made only when it is asked for by name.
     pub on_request: bool,
     /// Makes its parts.
@@ -33,6 +36,7 @@ const fn wired(name: &'static str, title: &'static str, parts: fn(&Job) -> Vec<P
         title,
         wired_from: true,
         inside: false,
+        since_issue: false,
         on_request: false,
         parts,
     }
@@ -49,11 +53,27 @@ const fn commercial(
         title,
         wired_from: false,
         inside,
+        since_issue: false,
         on_request: false,
         parts,
     }
 }
 
+/// A document that only a job that was issued before has.
+const fn since_issue(listed: Listed) -> Listed {
+    Listed {
+        since_issue: true,
+        ..listed
+    }
+}
+
+impl Listed {
+    /// Whether a job has it.
+    #[must_use]
+    pub fn is_made(&self, job: &Job) -> bool {
+        !self.since_issue || job.project.issued.record.is_some()
+    }
+}
 /// Every rule on a sheet of its own: many sheets, made when they are asked for.
 const RULES_SHEETS: Listed = Listed {
     on_request: true,
@@ -70,9 +90,23 @@ pub const DOCUMENTS: &[Listed] = &[
     wired("loop-schedule", "Loop schedule", loops::parts),
     wired("circuit-schedule", "Circuit schedule", circuits::parts),
     wired("scene-schedule", "Group and scene schedule", scenes::parts),
+    wired("scene-sheets", "Scenes by room", room_scenes::parts),
+    wired("address-list", "Address list", addresses::parts),
+    wired("labels", "Label list", labels::parts),
+    since_issue(wired(
+        "changes",
+        "Changes since the last issue",
+        changes::parts,
+    )),
     wired("cutting-list", "Cutting list", cutting::parts),
     wired("cautions", "Cautions", safety::parts),
     commercial("quote", "Quotation", false, quote::parts),
+    since_issue(commercial(
+        "change-prices",
+        "Price of the changes since the last issue",
+        false,
+        changes::price_parts,
+    )),
     commercial("materials", "Materials and cost", true, materials::parts),
     commercial("order-list", "Order list", true, order::parts),
     RULES_SHEETS,
@@ -81,14 +115,17 @@ pub const DOCUMENTS: &[Listed] = &[
 /// Every document of a job that is not made on request alone.
 #[must_use]
 pub fn all(job: &Job) -> Vec<Document> {
-    let usual = DOCUMENTS.iter().filter(|listed| !listed.on_request);
+    let usual = DOCUMENTS
+        .iter()
+        .filter(|listed| !listed.on_request && listed.is_made(job));
     usual.map(|listed| document(listed, job)).collect()
 }
 
 /// The documents of those names, in the order in which they are bound.
 #[must_use]
 pub fn of_names(job: &Job, names: &[String]) -> Vec<Document> {
-    let wanted = |listed: &&Listed| names.iter().any(|name| name == listed.name);
+    let wanted =
+        |listed: &&Listed| names.iter().any(|name| name == listed.name) && listed.is_made(job);
     let listed = DOCUMENTS.iter().filter(wanted);
     listed.map(|listed| document(listed, job)).collect()
 }

@@ -80,9 +80,14 @@ fn head_row(job: &Job, on: &Loop) -> Vec<Cell> {
         Cell::metres(on.longest),
         Cell::metres(on.cable_length),
         Cell::count(on.groups.len()),
-        Cell::count(on.scenes.len()),
+        Cell::count(scenes(on)),
         verdicts::of_subject(job, &format!("loop {}", on.name)),
     ]
+}
+
+/// Scenes with a number on a loop.
+fn scenes(on: &Loop) -> usize {
+    on.scenes.iter().filter(|name| !name.is_empty()).count()
 }
 
 fn notes(job: &Job) -> Vec<String> {
@@ -163,7 +168,7 @@ fn head_lines(on: &Loop) -> Vec<String> {
             measured::milliamperes(on.current),
             measured::milliamperes(on.supply_guaranteed),
             on.groups.len(),
-            on.scenes.len(),
+            scenes(on),
         ),
         format!(
             "Longest {:.2} m, cable {:.2} m{cable}; drop {:.2} V with all members drawing, \

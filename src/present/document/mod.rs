@@ -1,20 +1,24 @@
 //! A document as titled sections of typed cells. Builders, one file a document, fill it from the
 //! results; writers, one file a format beside this folder, show it.
 
+mod addresses;
 pub mod along;
 mod assumptions;
 mod cables;
 pub mod cell;
+pub mod changes;
 mod checks;
 mod circuits;
 mod cutting;
 mod drivers;
 mod feet;
+mod labels;
 mod list;
 mod loops;
 mod materials;
 mod order;
 mod quote;
+mod room_scenes;
 mod rules;
 mod runs;
 mod safety;
@@ -23,6 +27,7 @@ mod summary;
 pub mod table;
 pub mod tolerance;
 mod verdicts;
+mod whites;
 
 pub(crate) use checks::bound_words;
 pub use list::{DOCUMENTS, Listed, all, named, of_names};

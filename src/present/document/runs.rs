@@ -115,10 +115,11 @@ fn drivers_of(sized: &SizedRun) -> Cell {
     {
         return Cell::unknown(NO_DRIVER);
     }
-    let mut names: Vec<&str> = Vec::new();
+    let mut names: Vec<String> = Vec::new();
     for section in &sized.sections {
-        if !names.contains(&section.driver.as_str()) {
-            names.push(&section.driver);
+        let fed_by = section.fed_by();
+        if !names.contains(&fed_by) {
+            names.push(fed_by);
         }
     }
     Cell::names(names)
@@ -192,7 +193,7 @@ fn feed_row(
     let (driver, output) = if section.driver.is_empty() {
         (Cell::unknown(NO_DRIVER), Cell::unknown(NO_DRIVER))
     } else {
-        (Cell::text(&section.driver), Cell::count(section.output))
+        (Cell::text(section.fed_by()), Cell::count(section.output))
     };
     vec![
         Cell::text(&sized.run.name),

@@ -1,6 +1,6 @@
 //! The summary: what the job comes to, what is wrong with it, and which documents follow.
 
-use super::{Cell, Column, DOCUMENTS, Part, Table};
+use super::{Cell, Column, DOCUMENTS, Listed, Part, Table};
 use crate::judge::Counts;
 use crate::judge::verdict::Outcome;
 use crate::model::project::Severity;
@@ -12,7 +12,7 @@ use crate::quantity::{Length, Power};
 pub(super) fn parts(job: &Job) -> Vec<Part> {
     let mut parts = vec![key_figures(job)];
     parts.extend(faults(job));
-    parts.push(documents());
+    parts.push(documents(job));
     parts
 }
 
@@ -65,12 +65,13 @@ fn faults(job: &Job) -> Option<Part> {
     (!lines.is_empty()).then(|| Part::prose("Faults to mend before anyone wires from this", lines))
 }
 
-fn documents() -> Part {
+fn documents(job: &Job) -> Part {
     let mut table = Table::new(vec![
         Column::text("document", "Document"),
         Column::long_text("title", "Title"),
     ]);
-    for listed in DOCUMENTS.iter().filter(|listed| !listed.inside) {
+    let sent = |listed: &&Listed| !listed.inside && listed.is_made(job);
+    for listed in DOCUMENTS.iter().filter(sent) {
         table.row(vec![Cell::text(listed.name), Cell::text(listed.title)]);
     }
     Part::table("documents", "Documents of this job", table)

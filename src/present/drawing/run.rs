@@ -82,7 +82,7 @@ fn section_label(number: usize, section: &Section, several: bool) -> String {
     let driver = if section.driver.is_empty() {
         String::new()
     } else {
-        format!(", {} output {}", section.driver, section.output)
+        format!(", {} output {}", section.fed_by(), section.output)
     };
     let length = figure(section.length);
     format!("{name}{length}{driver}, {}", section.cable.offer.id)

@@ -1,8 +1,8 @@
 //! Drivers and feed cables, as `feedpoint size --format json` prints them.
 
-use super::{Number, names, number};
+use super::{Number, money, names, number};
 use crate::choose::limits::counted_current;
-use crate::choose::sized::{FeedCable, OutputUse, SizedDriver};
+use crate::choose::sized::{FeedCable, OutputUse, PackingProof, SizedDriver};
 use crate::present::job::Job;
 use crate::present::measured::{amperes, metres, percent, volts, watts};
 use schemars::JsonSchema;
@@ -31,6 +31,18 @@ pub struct Driver {
     pub runs: Vec<String>,
     /// Outputs in use.
     pub outputs: Vec<Output>,
+    /// The other unit and the white that this one feeds, where two single-channel units stand in
+    /// for one two-channel driver; else `null`.
+    pub half: Option<Half>,
+}
+
+/// One of two single-channel units that stand in for one two-channel driver.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Half {
+    /// `warm` or `cool`.
+    pub white: String,
+    /// Number of the other unit.
+    pub other: String,
 }
 
 impl Driver {
@@ -46,6 +58,10 @@ impl Driver {
             load_percent: number(percent(sized.load_share)),
             runs: names(sized.runs.iter().map(String::as_str)),
             outputs: sized.outputs.iter().map(Output::of).collect(),
+            half: sized.half.as_ref().map(|half| Half {
+                white: half.white().to_owned(),
+                other: half.other.clone(),
+            }),
         }
     }
 }
@@ -97,6 +113,9 @@ pub struct Cable {
     pub cable: String,
     /// Its driver; `null` when none can feed it.
     pub driver: Option<String>,
+    /// The unit on its second return core, where two single-channel units stand in for one
+    /// two-channel driver; else `null`.
+    pub beside: Option<String>,
     /// The run it feeds.
     pub run: String,
     /// Section, from 1.
@@ -127,6 +146,7 @@ impl Cable {
         Cable {
             cable: cable.number.clone(),
             driver: (!cable.driver.is_empty()).then(|| cable.driver.clone()),
+            beside: cable.beside.clone(),
             run: cable.run.clone(),
             section: cable.section,
             at_m: number(metres(cable.at)),
@@ -137,6 +157,33 @@ impl Cable {
             ampacity_a: cable.ampacity.and_then(|it| number(amperes(it))),
             drop_v: number(volts(cable.drop)),
             drop_percent: share.and_then(number),
+        }
+    }
+}
+
+/// How well the choice of drivers in a cupboard for a group is proved.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct DriverChoice {
+    /// Cupboard and group.
+    pub subject: String,
+    /// Whether no choice is cheaper for these feeds.
+    pub proved: bool,
+    /// What its drivers cost with their labour; `null` when a price is missing.
+    pub cost: Option<String>,
+    /// No choice costs less than this; `null` when a price is missing.
+    pub bound: Option<String>,
+    /// How much of the cost could be saved at most.
+    pub gap_percent: Number,
+}
+
+impl DriverChoice {
+    pub(super) fn of(proof: &PackingProof) -> DriverChoice {
+        DriverChoice {
+            subject: proof.subject.clone(),
+            proved: proof.optimal,
+            cost: proof.cost.map(money),
+            bound: proof.bound.map(money),
+            gap_percent: proof.gap().and_then(|gap| number(percent(gap))),
         }
     }
 }

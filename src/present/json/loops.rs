@@ -87,7 +87,7 @@ pub struct Loop {
     pub unreached: Vec<String>,
     /// Groups, by number.
     pub groups: Vec<Group>,
-    /// Scenes; the position is the scene's number.
+    /// Scenes; the position is the scene's number, and an empty name is a number that is free.
     pub scenes: Vec<String>,
 }
 

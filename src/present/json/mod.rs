@@ -5,6 +5,7 @@
 //! structs here are the contract; [`schema`] gives it as a JSON Schema.
 
 mod along;
+mod changes;
 mod check;
 mod driver;
 mod loops;
@@ -14,6 +15,7 @@ mod quote;
 mod size;
 
 pub use along::{Along, Tolerance};
+pub use changes::{Changes, Issue};
 pub use check::{Check, Verdict};
 pub use loops::Loops;
 pub use order::Order;
@@ -45,6 +47,8 @@ pub struct Report {
     pub quote: Quote,
     /// Verdicts and cautions.
     pub check: Check,
+    /// What is not as it was issued; `null` when nothing was issued.
+    pub changes: Option<Changes>,
 }
 
 impl Report {
@@ -58,6 +62,7 @@ impl Report {
             loops: Loops::of(job),
             quote: Quote::of(job),
             check: Check::of(job),
+            changes: Changes::of(job),
         }
     }
 }

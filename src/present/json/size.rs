@@ -1,6 +1,6 @@
 //! What `feedpoint size --format json` prints: runs, drivers, feed cables.
 
-use super::driver::{Cable, Driver};
+use super::driver::{Cable, Driver, DriverChoice};
 use super::{FORMAT, Number, Project, number};
 use crate::choose::sized::{
     Reasons as SizedReasons, Section as SizedSection, SizedFeed, SizedRun, StateFigures,
@@ -21,6 +21,8 @@ pub struct Size {
     pub runs: Vec<Run>,
     /// Drivers, by number.
     pub drivers: Vec<Driver>,
+    /// How well the choice of drivers is proved, by cupboard and group.
+    pub driver_choices: Vec<DriverChoice>,
     /// Feed cables, by number.
     pub cables: Vec<Cable>,
 }
@@ -34,6 +36,7 @@ impl Size {
             project: Project::of(job),
             runs: job.sizing.runs.iter().map(Run::of).collect(),
             drivers: job.sizing.drivers.iter().map(Driver::of).collect(),
+            driver_choices: job.sizing.proofs.iter().map(DriverChoice::of).collect(),
             cables: job
                 .sizing
                 .cables
@@ -170,6 +173,9 @@ pub struct Section {
     pub channel_currents_a: Vec<Number>,
     /// Its driver; `null` when none can feed it.
     pub driver: Option<String>,
+    /// The unit that feeds its cool channel, where two single-channel units stand in for one
+    /// two-channel driver and `driver` feeds the warm one; else `null`.
+    pub beside: Option<String>,
     /// Output of that driver, from 1.
     pub output: usize,
     /// Joints between pieces of reel.
@@ -187,6 +193,7 @@ impl Section {
             power_w: number(watts(sized.power)),
             channel_currents_a: currents.map(|it| number(amperes(*it))).collect(),
             driver: driver_of(sized),
+            beside: sized.beside.clone(),
             output: sized.output,
             joints: sized.joints,
         }

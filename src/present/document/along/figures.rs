@@ -140,7 +140,7 @@ fn drivers(sized: &SizedRun) -> String {
         .sections
         .iter()
         .filter(|section| !section.driver.is_empty())
-        .map(|section| format!("{} output {}", section.driver, section.output))
+        .map(|section| format!("{} output {}", section.fed_by(), section.output))
         .collect();
     let missing = sized.sections.len() - outputs.len();
     match (missing, sized.sections.len()) {

@@ -1,0 +1,185 @@
+//! Do two single-channel units stand in for a two-channel driver where that costs less, and only
+//! where sheet, region and addresses allow it; and does every list say which is meant?
+
+use feedpoint::allocate::allocated::Allocation;
+use feedpoint::choose::sized::Sizing;
+use feedpoint::judge::rule::Evidence;
+use feedpoint::judge::verdict::{Outcome, Verdict};
+use feedpoint::model::project::Project;
+use feedpoint::{allocate, choose, judge, load, price};
+use std::path::Path;
+use uom::si::electric_current::ampere;
+use uom::si::power::watt;
+
+const PROJECT: &str = "
+format: 1
+project: {title: Map room, date: 2026-11-20}
+region: iec
+catalogues: [two-units.yaml]
+points:
+  - {point: panel, kind: panel}
+  - {point: cupboard-a, kind: cupboard, ambient: 30 °C}
+  - {point: maps, kind: room}
+routes:
+  - {from: panel, to: cupboard-a, length: 10 m}
+  - {from: cupboard-a, to: maps, length: 8 m}
+runs:
+  - {run: cove-1, room: maps, strip: pair-10, length: 4.2 m, group: cove, to_start: 5 m, to_end: 9 m}
+  - {run: cove-2, room: maps, strip: pair-10, length: 3.2 m, group: cove, to_start: 6 m, to_end: 9 m}
+pricing: {margin: 20 %}
+";
+
+struct Job {
+    project: Project,
+    sizing: Sizing,
+    allocation: Allocation,
+}
+
+impl Job {
+    fn of(text: &str) -> Job {
+        let loaded = load::project_from_text("maps.yaml", text, Path::new("tests/data"))
+            .unwrap_or_else(|complaints| panic!("{}", complaints.texts(false).join("\n")));
+        let sizing = choose::size(&loaded.project).expect("it can be laid out");
+        Job {
+            allocation: allocate::allocate(&loaded.project, &sizing),
+            project: loaded.project,
+            sizing,
+        }
+    }
+
+    fn drivers(&self) -> Vec<&str> {
+        let drivers = self.sizing.drivers.iter();
+        drivers.map(|it| it.item.offer.id.as_str()).collect()
+    }
+
+    fn verdicts(&self, rule: &str) -> Vec<Verdict> {
+        let quote = price::price(&self.project, &self.sizing, &self.allocation);
+        let evidence = Evidence {
+            project: &self.project,
+            sizing: &self.sizing,
+            allocation: &self.allocation,
+            quote: &quote,
+        };
+        let all = judge::judge(&evidence).into_iter();
+        all.filter(|verdict| verdict.rule == rule).collect()
+    }
+
+    fn all(&self, rule: &str, outcome: &str) -> bool {
+        let verdicts = self.verdicts(rule);
+        !verdicts.is_empty() && verdicts.iter().all(|it| it.outcome.name() == outcome)
+    }
+}
+
+#[test]
+fn two_units_are_chosen_where_they_cost_less_and_are_said_to_be_two() {
+    let job = Job::of(PROJECT);
+    assert_eq!(job.drivers(), ["one-channel", "one-channel"]);
+    let [warm, cool] = job.sizing.drivers.as_slice() else {
+        panic!("two drivers")
+    };
+    for (driver, channel, other) in [(warm, 0, "D-02"), (cool, 1, "D-01")] {
+        let half = driver.half.as_ref().expect("one of two");
+        assert_eq!((half.channel, half.other.as_str()), (channel, other));
+        assert_eq!(driver.outputs[0].channel_currents.len(), 1);
+    }
+    for run in &job.sizing.runs {
+        assert_eq!(run.sections[0].fed_by(), "D-01 + D-02");
+    }
+    for cable in &job.sizing.cables {
+        assert_eq!(cable.from(), "D-01 + D-02");
+    }
+    // Each carries one white of both runs: 24 V times the sum of its currents.
+    let current: f64 = job
+        .sizing
+        .runs
+        .iter()
+        .map(|run| run.sections[0].channel_currents[0].get::<ampere>())
+        .sum();
+    assert!((warm.load.get::<watt>() - 24.0 * current).abs() < 1e-9);
+    let gear = job.allocation.loops[0].members.iter();
+    assert_eq!(gear.map(|member| member.addresses.len()).sum::<usize>(), 2);
+    let said = job.sizing.assumptions.iter();
+    assert!(
+        said.map(|it| &it.subject)
+            .any(|it| it == "drivers D-01 and D-02")
+    );
+    for rule in [
+        "driver-channel-count",
+        "outputs-not-paralleled",
+        "driver-channel-current",
+        "driver-load-share",
+        "cable-termination",
+        "cable-overload-protected",
+    ] {
+        assert!(job.all(rule, "holds"), "{rule}: {:?}", job.verdicts(rule));
+    }
+}
+
+#[test]
+fn one_driver_stays_where_it_costs_no_more() {
+    let asked = "to_start: 6 m, to_end: 9 m, driver: two-channel}";
+    let job = Job::of(&PROJECT.replace("to_start: 6 m, to_end: 9 m}", asked));
+    assert_eq!(job.sizing.runs[1].sections[0].fed_by().len(), "D-01".len());
+}
+
+#[test]
+fn pluses_are_not_joined_for_class_2() {
+    // NEC 725.121 (from memory): the outputs of Class 2 supplies are not joined.
+    let job = Job::of(&PROJECT.replace("region: iec", "region: north-america"));
+    assert!(
+        job.sizing
+            .drivers
+            .iter()
+            .all(|driver| driver.half.is_none())
+    );
+}
+
+#[test]
+fn a_single_channel_unit_that_is_asked_for_comes_twice() {
+    let asked = PROJECT.replace("group: cove,", "group: cove, driver: one-channel-apart,");
+    let job = Job::of(&asked);
+    assert_eq!(job.drivers(), ["one-channel-apart", "one-channel-apart"]);
+    // Its sheet does not say whether the pluses may be joined.
+    assert!(job.all("outputs-not-paralleled", "cannot tell"));
+    let class_2 = Job::of(&asked.replace("region: iec", "region: north-america"));
+    let told = class_2.verdicts("driver-class2");
+    assert!(told.iter().all(|verdict| verdict.outcome != Outcome::Holds));
+}
+
+#[test]
+fn two_units_are_not_chosen_where_their_addresses_need_another_loop() {
+    // 28 groups of their own: 28 addresses fit a loop of 64 less half, 56 do not.
+    let many = |spare: &str| {
+        let mut text = PROJECT.replace("pricing:", &format!("loops: {{spare: {spare}}}\npricing:"));
+        let extra: String = (1..=26)
+            .map(|number| {
+                format!(
+                    "  - {{run: bay-{number}, room: maps, strip: pair-10, length: 2 m, group: bay-{number}, to_start: 5 m}}\n"
+                )
+            })
+            .collect();
+        text = text.replace("loops:", &format!("{extra}loops:"));
+        text.replace("group: cove, to_start: 6 m", "group: cove-2, to_start: 6 m")
+    };
+    let roomy = Job::of(&many("0 %"));
+    assert!(
+        roomy
+            .sizing
+            .drivers
+            .iter()
+            .all(|driver| driver.half.is_some())
+    );
+    let tight = Job::of(&many("50 %"));
+    assert!(
+        tight
+            .sizing
+            .drivers
+            .iter()
+            .all(|driver| driver.half.is_none())
+    );
+    let said = tight.sizing.assumptions.iter();
+    assert!(
+        said.map(|it| &it.statement)
+            .any(|it| it.contains("2 loops and not 1"))
+    );
+}
