@@ -315,6 +315,7 @@ fn a_long_way_asks_for_more_loops_than_addresses_do() {
         from: Arc::clone(&points[from]),
         to: Arc::clone(&points[to]),
         length: metres(length),
+        separated: None,
     };
     let routes = vec![
         route(0, 1, 200.0),

@@ -173,7 +173,7 @@ fn unusable_input_is_refused_and_nothing_is_written() {
         (
             "length: 18.4 m\n    group: hall-cove\n    cupboard: cupboard-a\n    to_start: 6 m",
             "length: -18.4 m\n    group: hall-cove\n    cupboard: cupboard-a\n    to_start: 6 m",
-            "project.yaml:43:13",
+            "project.yaml:46:13",
         ),
         (
             "catalogues: [trade.yaml]",

@@ -341,6 +341,7 @@ fn accessories_follow_their_rules() {
             most_current: None,
             wet,
             channels: None,
+            tail: None,
         })
     };
     project.catalogue.accessories = vec![

@@ -1,6 +1,7 @@
 //! A run with everything that its feeding depends on, gathered once.
 
 use super::arrangement::fitted;
+use super::cable_place;
 use super::error::ChooseError;
 use super::limits;
 use super::reach::Reach;
@@ -136,7 +137,8 @@ pub fn feed_ampacity(
 ) -> Option<(Current, Source)> {
     let ambient = warmest(run, cupboard);
     let usage = CableUse::StripFeed;
-    ampacity(cable, project.region, ambient, feeds.max(1), usage)
+    let (most, source) = ampacity(cable, project.region, ambient, feeds.max(1), usage)?;
+    Some((most * cable_place::insulation_factor(project, run), source))
 }
 
 fn warmest(run: &Run, cupboard: &Point) -> Temperature {
@@ -223,7 +225,8 @@ fn catalogue_cables(project: &Project, run: &Run) -> Vec<Arc<Cable>> {
         .collect()
 }
 
-/// Those of which is known what they may carry, unless that is known of none, and of equal size
+/// Those not known to be unfit for the place, unless all are; of them those of which is known what
+/// they may carry, unless that is known of none, and of equal size
 /// those with the fewest cores; thinnest first.
 fn rated_first(
     project: &Project,
@@ -232,6 +235,10 @@ fn rated_first(
     mut cables: Vec<Arc<Cable>>,
 ) -> Vec<Arc<Cable>> {
     let rated = |cable: &Arc<Cable>| feed_ampacity(project, run, cupboard, cable, 1).is_some();
+    let suited = |cable: &Arc<Cable>| !cable_place::is_unsuited(run, cupboard, cable);
+    if cables.iter().any(suited) {
+        cables.retain(suited);
+    }
     if cables.iter().any(rated) {
         cables.retain(rated);
     }

@@ -5,6 +5,7 @@
 
 pub mod arrangement;
 mod assumed;
+pub mod cable_place;
 pub mod candidate;
 pub mod cost;
 mod cupboard;

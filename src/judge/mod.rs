@@ -4,13 +4,16 @@
 
 mod circuits;
 mod cupboards;
+mod feeds;
 pub mod finding;
 mod house;
+mod items;
 mod loops;
 mod remedy;
 pub mod rule;
 mod rules;
 mod settings;
+mod shared_ways;
 mod untold;
 pub mod verdict;
 mod views;
@@ -57,7 +60,6 @@ pub static RULES: &[&Rule] = &[
     &rules::driver_dim_range::RULE,
     &rules::driver_modulation::RULE,
     &rules::outputs_not_paralleled::RULE,
-    &rules::driver_mains_voltage::RULE,
     &rules::driver_ambient::RULE,
     &rules::driver_space::RULE,
     &rules::driver_ventilation::RULE,
@@ -70,17 +72,33 @@ pub static RULES: &[&Rule] = &[
     &rules::cable_ampacity::RULE,
     &rules::cable_termination::RULE,
     &rules::cable_overload_protected::RULE,
+    &rules::cable_tail_step_down::RULE,
+    &rules::cable_temperature::RULE,
+    &rules::cable_length_fits::RULE,
+    &rules::cable_size_unit::RULE,
+    &rules::cable_segregation_selv::RULE,
+    &rules::cable_in_insulation::RULE,
+    &rules::cable_wet_sun::RULE,
     &rules::bus_gear_count::RULE,
     &rules::bus_device_count::RULE,
     &rules::bus_current::RULE,
     &rules::bus_supply_sum::RULE,
     &rules::bus_supply_present::RULE,
+    &rules::bus_supply_polarity::RULE,
     &rules::bus_voltage_drop::RULE,
     &rules::bus_distance::RULE,
+    &rules::bus_cable_least::RULE,
     &rules::bus_route::RULE,
+    &rules::bus_no_ring::RULE,
+    &rules::bus_not_selv::RULE,
+    &rules::bus_class2_na::RULE,
     &rules::bus_groups_used::RULE,
     &rules::bus_scenes_used::RULE,
     &rules::bus_group_across_loops::RULE,
+    &rules::bus_mixed_gear_type::RULE,
+    &rules::bus_spare::RULE,
+    &rules::bus_address_unique::RULE,
+    &rules::bus_emergency_part::RULE,
     &rules::white_range::RULE,
     &rules::mirek_rounding::RULE,
     &rules::mix_off_locus::RULE,
@@ -93,10 +111,27 @@ pub static RULES: &[&Rule] = &[
     &rules::breaker_spare::RULE,
     &rules::inrush_count::RULE,
     &rules::leakage_share::RULE,
+    &rules::rcd_type::RULE,
+    &rules::rcd_needed::RULE,
     &rules::circuit_drop::RULE,
     &rules::breaker_cable::RULE,
+    &rules::circuit_isolation::RULE,
+    &rules::one_phase_per_room::RULE,
+    &rules::circuit_control_standby::RULE,
+    &rules::voltage_range::RULE,
     &rules::price_missing::RULE,
     &rules::price_stale::RULE,
+    &rules::price_currency::RULE,
+    &rules::pack_size::RULE,
+    &rules::smallest_order::RULE,
+    &rules::lead_time::RULE,
+    &rules::reel_waste::RULE,
+    &rules::spares_set::RULE,
+    &rules::tax_named::RULE,
+    &rules::value_implausible::RULE,
+    &rules::value_assumed::RULE,
+    &rules::value_missing::RULE,
+    &rules::region_mixed::RULE,
     &rules::revision_stable::RULE,
 ];
 

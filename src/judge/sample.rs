@@ -55,6 +55,35 @@ impl Sample {
         Sample::of(&PROJECT.replace(old, new))
     }
 
+    /// The same job with every figure that any rule asks for.
+    pub fn complete() -> Sample {
+        let figures = [
+            (
+                "ambient: 35 °C}",
+                "ambient: 35 °C, space: {length: 800 mm, width: 600 mm}, sheds: 90 W, isolator: yes, accessible: yes}",
+            ),
+            ("kind: room}", "kind: room, ambient: 25 °C}"),
+            (
+                "runs:\n",
+                "wiring: {slack: included, in_insulation: none, separated: yes}\nruns:\n",
+            ),
+            (
+                "pricing:",
+                "circuits: {residual_type: A, premises: other, feed: permanent}\npricing:",
+            ),
+        ];
+        let text = figures.iter().fold(PROJECT.to_owned(), |text, (old, new)| {
+            assert!(text.contains(old), "`{old}` is not in the sample");
+            text.replace(old, new)
+        });
+        let mut job = Sample::of(&text);
+        for strip in 0..job.sizing.runs.len() {
+            let volts = job.sizing.runs[strip].run.strip.voltage * 0.5;
+            job.strip(strip).least_voltage.get_or_insert(volts);
+        }
+        job
+    }
+
     fn of(text: &str) -> Sample {
         let base = Path::new(env!("CARGO_MANIFEST_DIR")).join("catalogue-examples");
         let loaded = load::project_from_text("sample.yaml", text, &base)

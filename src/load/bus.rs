@@ -4,8 +4,11 @@ use super::desk::Desk;
 use super::measure::{Amperes, AmperesOrNone, White};
 use super::offer::{self, CatalogueDefaults, OfferKeys};
 use super::plain::{Count, Flag, NewName};
+use super::words::Word;
 use super::written::{Span, Written};
-use crate::model::bus::{BusSupply, ControlDevice, Controller, SupplyCurrent};
+use crate::model::bus::{
+    BusInsulation, BusMarking, BusSupply, ControlDevice, Controller, SupplyCurrent,
+};
 use crate::model::offer::ItemKind;
 use crate::quantity::{Current, Temperature};
 use schemars::JsonSchema;
@@ -90,7 +93,26 @@ pub struct ControlDeviceBlock {
     /// Current it draws from the bus.
     current: Option<Written<AmperesOrNone>>,
     #[serde(flatten)]
+    marking: BusMarkingKeys,
+    #[serde(flatten)]
     offer: OfferKeys,
+}
+
+/// What a unit's sheet says of its bus side; part of the unit's own block.
+#[derive(Debug, Deserialize, JsonSchema)]
+pub struct BusMarkingKeys {
+    /// Insulation between its bus terminals and what can be touched on it.
+    insulation: Option<Written<Word<BusInsulation>>>,
+    /// Whether its bus side is listed for Class 2 wiring (north-america).
+    class_2: Option<Written<Flag>>,
+}
+
+/// Reads what a unit's sheet says of its bus side.
+pub fn marking(keys: &BusMarkingKeys, desk: &mut Desk) -> BusMarking {
+    BusMarking {
+        insulation: desk.read(&keys.insulation),
+        class_2: desk.read(&keys.class_2),
+    }
 }
 
 /// Reads a controller. `None` when it is not complete; then there is a complaint.
@@ -159,10 +181,12 @@ pub fn control_device(
     let offer = offer::read(&raw.control_device, &raw.offer, kind, defaults, desk);
     let addresses = desk.read(&raw.addresses);
     let current = desk.read(&raw.current);
+    let marking = marking(&raw.marking, desk);
     Some(ControlDevice {
         offer: offer?,
         addresses: addresses.unwrap_or(1),
         current,
+        marking,
     })
 }
 

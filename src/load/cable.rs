@@ -1,13 +1,17 @@
 //! A cable of a catalogue.
 
 use super::desk::Desk;
-use super::measure::{Amperes, CableSize};
+use super::measure::{Amperes, CableSize, RatedVoltage, TerminalSize};
 use super::offer::{self, CatalogueDefaults, OfferKeys, StockKeys};
 use super::plain::{Count, NewName, Text};
+use super::wiring::exposures;
 use super::words::Word;
 use super::written::{OneOrMany, Written};
-use crate::model::cable::{Cable, CableDetail, CableUse, Conductor, Insulation, WiringMethod};
+use crate::model::cable::{
+    Cable, CableDetail, CableMarking, CableUse, Conductor, Insulation, WiringMethod,
+};
 use crate::model::offer::ItemKind;
+use crate::model::wiring::Exposure;
 use crate::quantity::conductor::ConductorSize;
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -37,6 +41,12 @@ pub struct CableBlock {
     insulation: Option<Written<Word<Insulation>>>,
     /// The maker's own current limit.
     most_current: Option<Written<Amperes>>,
+    /// Voltage between a conductor and earth that its insulation is rated for.
+    rated_voltage: Option<Written<RatedVoltage>>,
+    /// What its sheath stands besides dry indoor air: `wet`, `sun`, `burial`.
+    suits: Option<Vec<Written<Word<Exposure>>>>,
+    /// Its size as marked in the other system, mm² or AWG.
+    also_marked: Option<Written<TerminalSize>>,
     /// Drums it is sold in, instead of a price per metre.
     drums: Option<Vec<StockKeys>>,
     /// The wiring method that it belongs to (north-america).
@@ -66,6 +76,14 @@ pub fn read(raw: &CableBlock, defaults: &CatalogueDefaults, desk: &mut Desk) -> 
     }
     let detail = detail(raw, cores, desk);
     check_make(raw, size, conductor, desk);
+    let marking = CableMarking {
+        rated_voltage: desk.read(&raw.rated_voltage),
+        suits: raw
+            .suits
+            .as_ref()
+            .map(|words| exposures(words.iter().collect(), desk)),
+        also_marked: desk.read(&raw.also_marked),
+    };
     Some(Cable {
         offer: offer?,
         uses,
@@ -75,6 +93,7 @@ pub fn read(raw: &CableBlock, defaults: &CatalogueDefaults, desk: &mut Desk) -> 
         insulation: insulation?,
         most_current,
         drums,
+        marking,
         detail,
     })
 }

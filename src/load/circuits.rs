@@ -5,10 +5,12 @@ use super::measure::{Amperes, SpareShare};
 use super::plain::Flag;
 use super::run::{AutoOrName, item};
 use super::shelf::Shelf;
+use super::words::Word;
 use super::written::{Reads, Span, Unread, Written};
 use crate::diagnostic::Place;
 use crate::model::Choice;
 use crate::model::project::{Breaker, CircuitSettings, Curve};
+use crate::model::protection::{MainsFeed, Premises, Protection, ResidualType};
 use crate::norms::region::Region;
 use crate::quantity::{Current, Ratio};
 use schemars::{JsonSchema, Schema, json_schema};
@@ -42,6 +44,12 @@ pub struct CircuitsBlock {
     spare: Option<Written<SpareShare>>,
     /// Rated residual current of the device that protects each circuit, or `none`.
     residual: Option<Written<Residual>>,
+    /// Its type: what residual currents it answers to.
+    residual_type: Option<Written<Word<ResidualType>>>,
+    /// What the circuits are in: a `dwelling`, or something `other`.
+    premises: Option<Written<Word<Premises>>>,
+    /// How the drivers' circuits are fed: `permanent` or `switched`.
+    feed: Option<Written<Word<MainsFeed>>>,
     /// Mains cable, or `auto`.
     cable: Option<Written<AutoOrName>>,
     /// Whether one circuit may serve two cupboards; no when left out.
@@ -50,7 +58,7 @@ pub struct CircuitsBlock {
 
 /// A breaker: `B16`.
 #[derive(Debug)]
-struct BreakerName;
+pub struct BreakerName;
 
 impl Reads for BreakerName {
     type Value = Breaker;
@@ -127,6 +135,7 @@ pub fn read(
         breaker: BREAKER,
         spare: Ratio::new::<percent>(SPARE_PERCENT),
         residual,
+        protection: Protection::default(),
         cable: Choice::Auto,
         share_cupboards: false,
         place: file,
@@ -138,6 +147,11 @@ pub fn read(
     settings.breaker = desk.read(&block.breaker).unwrap_or(settings.breaker);
     settings.spare = desk.read(&block.spare).unwrap_or(settings.spare);
     settings.residual = desk.read(&block.residual).unwrap_or(settings.residual);
+    settings.protection = Protection {
+        residual_type: desk.read(&block.residual_type),
+        premises: desk.read(&block.premises),
+        feed: desk.read(&block.feed),
+    };
     settings.share_cupboards = desk.read(&block.share_cupboards).unwrap_or(false);
     let cable = item(&block.cable, "circuits", shelf, desk);
     Some(CircuitSettings {

@@ -1,24 +1,24 @@
 //! A driver of a catalogue.
 
+use super::bus::{BusMarkingKeys, marking};
 use super::desk::Desk;
+use super::driver_mains::{self, MainsBlock};
 use super::flicker::{self, FlickerBlock};
 use super::measure::{
-    Ambient, Amperes, AmperesOrNone, Distance, Extent, LowVoltage, MainsVoltage, Share, SomeShare,
-    TerminalSize, Watts,
+    Ambient, Amperes, AmperesOrNone, Distance, Extent, LowVoltage, Share, TerminalSize, Watts,
 };
 use super::offer::{self, CatalogueDefaults, OfferKeys};
 use super::plain::{Count, Flag, NewName};
 use super::words::Word;
 use super::written::{Reads, Span, Unread, Written};
 use crate::model::driver::{
-    Driver, DriverBus, DriverDetail, DriverMains, DriverOutput, GearType, Mixing, Polarity,
+    Driver, DriverBus, DriverDetail, DriverOutput, EmergencyPart, GearType, Mixing, Polarity,
     SafetyClass,
 };
 use crate::model::offer::ItemKind;
-use crate::quantity::{Length, Ratio, Temperature, Voltage};
+use crate::quantity::{Length, Ratio, Temperature};
 use schemars::{JsonSchema, Schema, json_schema};
 use serde::Deserialize;
-use uom::si::ratio::ratio;
 
 /// A driver.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -105,24 +105,21 @@ struct BusBlock {
     current: Option<Written<AmperesOrNone>>,
     /// What it controls; needed when there is more than one channel.
     colour: Option<Written<Word<GearType>>>,
+    /// Its emergency part, if it has one.
+    emergency: Option<EmergencyBlock>,
+    #[serde(flatten)]
+    marking: BusMarkingKeys,
 }
 
-/// A driver's mains side.
+/// The emergency part of a driver.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-struct MainsBlock {
-    /// The mains voltage it works at: least and most.
-    voltage: Option<Vec<Written<MainsVoltage>>>,
-    /// Input current at full load.
-    current: Option<Written<Amperes>>,
-    /// Most of this driver on a B16 breaker, by inrush.
-    most_per_b16: Option<Written<Count>>,
-    /// Protective conductor current.
-    earth_leakage: Option<Written<AmperesOrNone>>,
-    /// Power factor at full load.
-    power_factor: Option<Written<PowerFactor>>,
-    /// Output power over input power at full load.
-    efficiency: Option<Written<SomeShare>>,
+struct EmergencyBlock {
+    /// Short addresses it takes, of those that the driver takes in all.
+    #[schemars(required)]
+    addresses: Option<Written<Count>>,
+    /// Whether function and duration tests can be started and read over the bus.
+    tested: Option<Written<Flag>>,
 }
 
 /// A driver's output terminals.
@@ -196,41 +193,13 @@ impl Reads for NoneWord {
     }
 }
 
-/// A power factor: more than 0, at most 1.
-#[derive(Debug)]
-struct PowerFactor;
-
-impl Reads for PowerFactor {
-    type Value = Ratio;
-    const NAME: &'static str = "PowerFactor";
-
-    fn what() -> String {
-        "a power factor".to_owned()
-    }
-
-    fn schema() -> Schema {
-        json_schema!({"type": "number", "exclusiveMinimum": 0, "maximum": 1, "examples": [0.95]})
-    }
-
-    fn read(text: &str) -> Result<Ratio, Unread> {
-        let number: Option<f64> = text.parse().ok();
-        let fits = number.filter(|number| *number > 0.0 && *number <= 1.0);
-        fits.map(Ratio::new::<ratio>).ok_or_else(|| {
-            let message = format!(
-                "`{text}` is not a power factor: it is a number above 0 and at most 1, as in `0.95`"
-            );
-            Unread::new("out-of-range", message)
-        })
-    }
-}
-
 /// Reads a driver. `None` when it is not complete; then there is a complaint.
 pub fn read(raw: &DriverBlock, defaults: &CatalogueDefaults, desk: &mut Desk) -> Option<Driver> {
     let offer = offer::read(&raw.driver, &raw.offer, ItemKind::Driver, defaults, desk);
     let output = raw.output.as_ref().and_then(|block| output(block, desk));
     let channels = output.as_ref().map(|output| output.channels);
     let bus = raw.bus.as_ref().and_then(|key| bus(key, channels, desk));
-    let mains = mains(raw.mains.as_ref(), desk);
+    let mains = driver_mains::read(raw.mains.as_ref(), desk);
     let largest_terminal = raw
         .terminals
         .as_ref()
@@ -307,34 +276,13 @@ fn bus(key: &BusKey, channels: Option<usize>, desk: &mut Desk) -> Option<Option<
         addresses: addresses.unwrap_or(1),
         current,
         gear: gear.unwrap_or(GearType::Single),
+        marking: marking(&block.marking, desk),
+        emergency: block.emergency.as_ref().and_then(|block| {
+            let tested = desk.read(&block.tested);
+            let addresses = desk.read(&block.addresses)?;
+            Some(EmergencyPart { addresses, tested })
+        }),
     }))
-}
-
-fn mains(block: Option<&MainsBlock>, desk: &mut Desk) -> DriverMains {
-    let voltage = block.and_then(|block| block.voltage.as_ref());
-    DriverMains {
-        voltage: voltage.and_then(|list| mains_voltage(list, desk)),
-        current: block.and_then(|block| desk.read(&block.current)),
-        most_per_b16: block.and_then(|block| desk.read(&block.most_per_b16)),
-        earth_leakage: block.and_then(|block| desk.read(&block.earth_leakage)),
-        power_factor: block.and_then(|block| desk.read(&block.power_factor)),
-        efficiency: block.and_then(|block| desk.read(&block.efficiency)),
-    }
-}
-
-fn mains_voltage(list: &[Written<MainsVoltage>], desk: &mut Desk) -> Option<(Voltage, Voltage)> {
-    let read: Vec<_> = list.iter().filter_map(|volts| desk.one(volts)).collect();
-    match read.as_slice() {
-        [least, most] if least <= most => Some((*least, *most)),
-        _ if read.len() < list.len() => None,
-        _ => {
-            let place = list.first().map(|volts| volts.at).unwrap_or_default();
-            let message =
-                "`voltage` of the mains side is the least and the most, as in `[220 V, 240 V]`";
-            desk.complain("voltage-order", message, place);
-            None
-        }
-    }
 }
 
 /// Rising ambients with shares that don't rise.

@@ -1,12 +1,12 @@
 //! Profiles and accessories of a catalogue.
 
 use super::desk::Desk;
-use super::measure::{Amperes, Distance, Extent, Kerf, WattsPerLength};
+use super::measure::{Amperes, Distance, Extent, Kerf, TerminalSize, WattsPerLength};
 use super::offer::{self, CatalogueDefaults, OfferKeys, StockKeys};
 use super::plain::{Count, Flag, NewName};
 use super::words::Word;
 use super::written::Written;
-use crate::model::extra::{Accessory, Lid, Per, Profile};
+use crate::model::extra::{Accessory, Lid, Per, Profile, Tail};
 use crate::model::offer::ItemKind;
 use crate::quantity::Length;
 use schemars::JsonSchema;
@@ -58,8 +58,21 @@ pub struct AccessoryBlock {
     wet: Option<Written<Flag>>,
     /// Counted only for strips of this many channels.
     channels: Option<Written<Count>>,
+    /// The wire of a tail, which joins the strip to its feed cable.
+    tail: Option<TailBlock>,
     #[serde(flatten)]
     offer: OfferKeys,
+}
+
+/// The wire of a tail.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct TailBlock {
+    /// Size of each conductor.
+    #[schemars(required)]
+    size: Option<Written<TerminalSize>>,
+    /// Its length.
+    length: Option<Written<Extent>>,
 }
 
 /// Reads a profile. `None` when it is not complete; then there is a complaint.
@@ -105,6 +118,11 @@ pub fn accessory(
     let most_current = desk.read(&raw.most_current);
     let wet = desk.read(&raw.wet);
     let channels = desk.read(&raw.channels);
+    let tail = raw.tail.as_ref().and_then(|block| {
+        let length = desk.read(&block.length);
+        let size = desk.read(&block.size)?;
+        Some(Tail { size, length })
+    });
     Some(Accessory {
         offer: offer?,
         per: per?,
@@ -112,5 +130,6 @@ pub fn accessory(
         most_current,
         wet,
         channels,
+        tail,
     })
 }

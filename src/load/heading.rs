@@ -3,7 +3,7 @@
 use super::desk::Desk;
 use super::measure::{MainsFrequency, MainsVoltage, SpareShare};
 use super::plain::{Day, Text};
-use super::written::{Reads, Unread, Written};
+use super::written::{Reads, Span, Unread, Written};
 use crate::model::assumption::Assumption;
 use crate::model::project::{Heading, Supply};
 use crate::norms::region::Region;
@@ -18,6 +18,9 @@ use uom::si::ratio::percent;
 #[derive(Debug, Deserialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub struct HeadingBlock {
+    #[serde(rename = "@")]
+    #[schemars(skip)]
+    place: Span,
     /// Title of the project.
     #[schemars(required)]
     title: Option<Written<Text>>,
@@ -32,6 +35,8 @@ pub struct HeadingBlock {
     by: Option<Written<Text>>,
     /// Its date; documents carry no other.
     date: Option<Written<Day>>,
+    /// The day on which everything must be on site.
+    needed: Option<Written<Day>>,
 }
 
 /// The mains supply.
@@ -88,6 +93,8 @@ pub fn read(block: Option<&HeadingBlock>, desk: &mut Desk) -> Heading {
         customer: desk.read(&block.customer),
         prepared_by: desk.read(&block.by),
         date: desk.read(&block.date),
+        needed: desk.read(&block.needed),
+        place: Some(desk.place(block.place)),
     }
 }
 

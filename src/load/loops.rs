@@ -10,7 +10,7 @@ use super::words::Word;
 use super::written::{OneOrMany, Span, Written};
 use crate::diagnostic::Place;
 use crate::model::Choice;
-use crate::model::project::{LoopSettings, Topology};
+use crate::model::project::{BusWiring, LoopSettings, Topology};
 use crate::quantity::{Ratio, Temperature};
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -45,6 +45,8 @@ pub struct LoopsBlock {
     at: Option<OneOrMany<Written<Name>>>,
     /// A fixed number of loops; the fewest when left out.
     count: Option<Written<Count>>,
+    /// How the bus is wired in north-america: `class 1`, or `class 2` where every unit is listed so.
+    wiring: Option<Written<Word<BusWiring>>>,
     /// Temperature of the bus conductors; 40 °C when left out.
     temperature: Option<Written<Ambient>>,
 }
@@ -66,6 +68,7 @@ pub fn read(
         supply: Choice::Auto,
         at: Vec::new(),
         count: None,
+        wiring: None,
         temperature: Temperature::new::<degree_celsius>(BUS_CELSIUS),
         place: file,
     };
@@ -78,6 +81,7 @@ pub fn read(
     settings.keep_rooms_whole = whole.unwrap_or(settings.keep_rooms_whole);
     settings.topology = desk.read(&block.topology).unwrap_or(settings.topology);
     settings.count = desk.read(&block.count);
+    settings.wiring = desk.read(&block.wiring);
     let temperature = desk.read(&block.temperature);
     settings.temperature = temperature.unwrap_or(settings.temperature);
     let at = block.at.as_ref().map(OneOrMany::list).unwrap_or_default();

@@ -101,6 +101,8 @@ measures! {
     MainsVoltage: Voltage = voltage, Least::From("90 V"), "500 V";
     /// An extra-low d.c. voltage.
     LowVoltage: Voltage = voltage, Least::Above("0 V"), "120 V";
+    /// A voltage that insulation is rated for.
+    RatedVoltage: Voltage = voltage, Least::Above("0 V"), "6 kV";
     /// A mains frequency.
     MainsFrequency: Frequency = frequency, Least::From("40 Hz"), "70 Hz";
     /// The frequency at which light is modulated.

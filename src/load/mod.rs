@@ -11,6 +11,7 @@ pub mod circuits;
 pub mod desk;
 pub mod document;
 pub mod driver;
+pub mod driver_mains;
 pub mod entries;
 pub mod extra;
 pub mod feed;
@@ -42,6 +43,7 @@ pub mod strip;
 pub mod strip_case;
 mod strip_case_keys;
 mod strip_detail;
+pub mod wiring;
 pub mod words;
 pub mod written;
 

@@ -4,6 +4,7 @@ use super::desk::Desk;
 use super::plain::{Percent, Price, Text};
 use super::words::Word;
 use super::written::{Reads, Span, Unread, Written};
+use crate::diagnostic::Place;
 use crate::model::offer::ItemKind;
 use crate::model::pricing::{Pricing, Rounding, Tax, Uplift};
 use rust_decimal::Decimal;
@@ -18,6 +19,9 @@ const DECIMALS: u32 = 2;
 #[derive(Debug, Deserialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub struct PricingBlock {
+    #[serde(rename = "@")]
+    #[schemars(skip)]
+    place: Span,
     /// Price of an hour of work.
     pub labour_rate: Option<Written<Price>>,
     /// On materials and labour.
@@ -99,8 +103,9 @@ impl Reads for Decimals {
     }
 }
 
-/// Reads the pricing; without a block, cost is the price and labour has none.
-pub fn read(block: Option<&PricingBlock>, desk: &mut Desk) -> Pricing {
+/// Reads the pricing; without a block, cost is the price and labour has none. `file` is where it
+/// stands then.
+pub fn read(block: Option<&PricingBlock>, desk: &mut Desk, file: Place) -> Pricing {
     let rate =
         |key: &Option<Written<Percent>>, desk: &mut Desk| desk.read(key).unwrap_or(Decimal::ZERO);
     let Some(block) = block else {
@@ -114,6 +119,7 @@ pub fn read(block: Option<&PricingBlock>, desk: &mut Desk) -> Pricing {
             discount: BTreeMap::new(),
             rounding: Rounding::default(),
             decimals: DECIMALS,
+            place: file,
         };
     };
     Pricing {
@@ -133,6 +139,7 @@ pub fn read(block: Option<&PricingBlock>, desk: &mut Desk) -> Pricing {
         discount: by_kind(block.discount.as_ref(), Some("discount"), desk),
         rounding: desk.read(&block.rounding).unwrap_or_default(),
         decimals: desk.read(&block.decimals).unwrap_or(DECIMALS),
+        place: desk.place(block.place),
     }
 }
 

@@ -14,6 +14,7 @@ use super::run::{self, RunBlock};
 use super::scene::{self, GroupBlock, Groups, SceneBlock};
 use super::shelf::Shelf;
 use super::site::{self, Places, PointBlock, RouteBlock, first_use};
+use super::wiring::{self, WiringBlock};
 use super::words::Word;
 use super::written::{Span, Written};
 use crate::model::assumption::Assumption;
@@ -59,6 +60,8 @@ pub struct ProjectFile {
     /// How cable gets from one point to another.
     #[serde(default)]
     routes: Vec<RouteBlock>,
+    /// The ways that cable takes.
+    wiring: Option<WiringBlock>,
     /// Runs of strip.
     #[schemars(required, length(min = 1))]
     runs: Option<Vec<RunBlock>>,
@@ -115,14 +118,22 @@ pub fn read(raw: &ProjectFile, mut shelf: Shelf, desk: &mut Desk) -> Option<Proj
     let heading = heading::read(raw.project.as_ref(), desk);
     let region = region(raw, &mut assumed, desk);
     let supply = heading::supply(raw.supply.as_ref(), region, &mut assumed, desk);
-    let places = site::read(&raw.points, &raw.routes, desk);
+    let mut places = site::read(&raw.points, &raw.routes, desk);
     let blocks = raw.runs.as_deref().unwrap_or_default();
     let groups = Groups::read(&raw.groups, blocks, desk);
-    let runs = runs(blocks, &groups, &places, &mut shelf, desk);
+    let wiring = wiring::of_project(raw.wiring.as_ref(), desk);
+    let mut runs = runs(blocks, &groups, &places, &mut shelf, desk);
+    wiring::add_slack(wiring.slack, &mut places.site, &mut runs);
     let devices = devices(&raw.devices, &places, &mut shelf, desk);
     let scenes = scene::read(&raw.scenes, &groups, desk);
     let loops = loops::read(raw.loops.as_ref(), &places, &mut shelf, desk, file.clone());
-    let circuits = circuits::read(raw.circuits.as_ref(), region, &mut shelf, desk, file);
+    let circuits = circuits::read(
+        raw.circuits.as_ref(),
+        region,
+        &mut shelf,
+        desk,
+        file.clone(),
+    );
     let mut limits = limits::of_project(raw.limits.as_ref(), region, desk);
     let names = house_rules::Names {
         places: &places,
@@ -131,7 +142,7 @@ pub fn read(raw: &ProjectFile, mut shelf: Shelf, desk: &mut Desk) -> Option<Proj
     };
     let house_rules = house_rules::read(&raw.house_rules, names, desk);
     house_rules::loosen(&mut limits, &raw.house_rules, &house_rules, desk);
-    let pricing = pricing::read(raw.pricing.as_ref(), desk);
+    let pricing = pricing::read(raw.pricing.as_ref(), desk, file);
     if pricing.labour_rate.is_none() {
         assumed.push(Assumption {
             subject: "project".to_owned(),
@@ -148,6 +159,7 @@ pub fn read(raw: &ProjectFile, mut shelf: Shelf, desk: &mut Desk) -> Option<Proj
         supply,
         catalogue: shelf.catalogue,
         site: places.site,
+        wiring,
         runs,
         devices,
         groups: groups.list,

@@ -8,6 +8,7 @@ use super::plain::{Flag, Name, NewName, Text};
 use super::scene::Groups;
 use super::shelf::{Shelf, Shelved};
 use super::site::Places;
+use super::wiring::{self, RunWiringKeys};
 use super::words::Word;
 use super::written::{Reads, Span, Unread, Written};
 use crate::model::Choice;
@@ -63,6 +64,8 @@ pub struct RunBlock {
     wet: Option<Written<Flag>>,
     /// Ambient temperature at the strip.
     ambient: Option<Written<Ambient>>,
+    #[serde(flatten)]
+    wiring: RunWiringKeys,
     /// Its bends.
     bends: Option<Vec<BendBlock>>,
     /// The name of the view that it is seen in together with others; with the runs of its group in
@@ -174,6 +177,7 @@ pub fn read(
     let accessible = desk.read(&raw.accessible);
     let wet = desk.read(&raw.wet);
     let ambient = desk.read(&raw.ambient);
+    let wiring = wiring::of_run(&raw.wiring, desk);
     let detail = detail(raw, desk);
     let limits = limits::of_run(raw.limits.as_ref(), desk);
     Some(Run {
@@ -193,6 +197,7 @@ pub fn read(
         accessible,
         wet: wet.unwrap_or(false),
         ambient,
+        wiring,
         detail,
         limits,
         place: desk.place(raw.place),

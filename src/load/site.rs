@@ -30,6 +30,8 @@ pub struct PointBlock {
     space: Option<SpaceBlock>,
     /// Heat that a cupboard sheds at its ambient.
     sheds: Option<Written<Watts>>,
+    /// Whether drivers in a cupboard can be isolated there.
+    isolator: Option<Written<Flag>>,
     /// Whether what stands there can be reached and changed without breaking the fabric.
     accessible: Option<Written<Flag>>,
 }
@@ -67,6 +69,9 @@ pub struct RouteBlock {
     /// Length of cable it takes, rises and slack included.
     #[schemars(required)]
     length: Option<Written<Extent>>,
+    /// Whether extra-low-voltage cable is kept apart from mains and bus cable along it; as
+    /// `wiring.separated` says when left out.
+    separated: Option<Written<Flag>>,
 }
 
 /// The site, and every name given to a point, readable or not.
@@ -96,6 +101,7 @@ impl Places {
         let ambient = desk.read(&block.ambient);
         let space = block.space.as_ref().and_then(|block| space(block, desk));
         let sheds = desk.read(&block.sheds);
+        let isolator = desk.read(&block.isolator);
         let accessible = desk.read(&block.accessible);
         let Some(written) = &block.point else { return };
         let Some(name) = desk.one(written) else {
@@ -115,6 +121,7 @@ impl Places {
             ambient,
             space,
             sheds,
+            isolator,
             accessible,
             index: self.site.points.len(),
             place: Some(desk.place(written.at)),
@@ -123,6 +130,7 @@ impl Places {
 
     fn route(&mut self, block: &RouteBlock, desk: &mut Desk) {
         let length = desk.read(&block.length);
+        let separated = desk.read(&block.separated);
         let from = block.from.as_ref();
         let from = from.and_then(|name| self.find(name, "route", &[], desk));
         let to = block.to.as_ref();
@@ -134,7 +142,12 @@ impl Places {
             let message = format!("a route from `{}` to itself", from.name);
             desk.complain("route-to-itself", message, block.place);
         }
-        self.site.routes.push(Route { from, to, length });
+        self.site.routes.push(Route {
+            from,
+            to,
+            length,
+            separated,
+        });
     }
 
     /// The point of a name, of one of `kinds` (any, when empty). `None` when there is none (then
@@ -187,7 +200,8 @@ fn space(block: &SpaceBlock, desk: &mut Desk) -> Option<Space> {
 fn only_cupboards(block: &PointBlock, kind: PointKind, desk: &mut Desk) {
     let space = block.space.as_ref().map(|space| ("space", space.place));
     let sheds = block.sheds.as_ref().map(|sheds| ("sheds", sheds.at));
-    for (key, at) in [space, sheds].into_iter().flatten() {
+    let isolator = block.isolator.as_ref().map(|flag| ("isolator", flag.at));
+    for (key, at) in [space, sheds, isolator].into_iter().flatten() {
         let kind = kind.name();
         let message = format!("`{key}` is for a point of `kind: cupboard`, not for a {kind}");
         desk.complain("wrong-kind", message, at);

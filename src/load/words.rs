@@ -2,14 +2,17 @@
 
 use super::nearest::nearest;
 use super::written::{Reads, Unread};
+use crate::model::bus::BusInsulation;
 use crate::model::cable::{CableUse, Conductor, Insulation, WiringMethod};
 use crate::model::driver::{GearType, Mixing, Polarity, SafetyClass};
 use crate::model::extra::{Lid, Per};
 use crate::model::house_rule::{Measure, MeasuredOf};
 use crate::model::pricing::Rounding;
-use crate::model::project::{Severity, Topology};
+use crate::model::project::{BusWiring, Severity, Topology};
+use crate::model::protection::{MainsFeed, Premises, ResidualType};
 use crate::model::site::PointKind;
 use crate::model::strip::{BendWay, LightSource, RatedFeed};
+use crate::model::wiring::Exposure;
 use crate::norms::region::Region;
 use schemars::{Schema, json_schema};
 use std::marker::PhantomData;
@@ -130,6 +133,21 @@ words! {
     Per, "Per", "what an accessory is counted by": Per::ALL.map(|per| (per.name(), per));
     Topology, "Topology", "a way of laying bus cable": [
         ("free", Topology::Free), ("line", Topology::Line),
+    ];
+    Exposure, "Exposure", "what a cable is exposed to":
+        Exposure::ALL.map(|exposure| (exposure.name(), exposure));
+    BusInsulation, "BusInsulation", "an insulation of bus terminals":
+        BusInsulation::ALL.map(|insulation| (insulation.name(), insulation));
+    BusWiring, "BusWiring", "a way of wiring the bus": [
+        ("class 1", BusWiring::Class1), ("class 2", BusWiring::Class2),
+    ];
+    ResidualType, "ResidualType", "a type of residual current device":
+        ResidualType::ALL.map(|kind| (kind.name(), kind));
+    Premises, "Premises", "a kind of premises": [
+        ("dwelling", Premises::Dwelling), ("other", Premises::Other),
+    ];
+    MainsFeed, "MainsFeed", "a way of feeding circuits": [
+        ("permanent", MainsFeed::Permanent), ("switched", MainsFeed::Switched),
     ];
     Severity, "Severity", "a severity": [
         Severity::Fault, Severity::Caution, Severity::Note,

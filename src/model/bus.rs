@@ -12,6 +12,49 @@ pub struct SupplyCurrent {
     pub maximum: Current,
 }
 
+/// Insulation between the bus terminals of a unit and what can be touched on it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum BusInsulation {
+    /// Enough to work, no protection against shock.
+    Functional,
+    /// Basic insulation.
+    Basic,
+    /// Double insulation.
+    Double,
+    /// Reinforced insulation.
+    Reinforced,
+}
+
+impl BusInsulation {
+    /// All, from the least.
+    pub const ALL: [BusInsulation; 4] = [
+        BusInsulation::Functional,
+        BusInsulation::Basic,
+        BusInsulation::Double,
+        BusInsulation::Reinforced,
+    ];
+
+    /// The word used in files.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            BusInsulation::Functional => "functional",
+            BusInsulation::Basic => "basic",
+            BusInsulation::Double => "double",
+            BusInsulation::Reinforced => "reinforced",
+        }
+    }
+}
+
+/// What a unit's sheet says of its bus side; each `None` when it does not.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct BusMarking {
+    /// Insulation between its bus terminals and what can be touched.
+    pub insulation: Option<BusInsulation>,
+    /// Whether its bus side is listed for Class 2 wiring (north-america).
+    pub class_2: Option<bool>,
+}
+
 /// A loop controller.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Controller {
@@ -49,4 +92,6 @@ pub struct ControlDevice {
     pub addresses: usize,
     /// Current it draws from the bus; `None` when the sheet does not say.
     pub current: Option<Current>,
+    /// What its sheet says of its bus side.
+    pub marking: BusMarking,
 }

@@ -1,8 +1,9 @@
 //! Cable: strip feeds, control bus and mains.
 
 use super::offer::{Offer, StockLength};
-use crate::quantity::Current;
+use super::wiring::Exposure;
 use crate::quantity::conductor::ConductorSize;
+use crate::quantity::{Current, Voltage};
 
 /// What a cable may be used for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -53,6 +54,17 @@ pub enum Insulation {
     Thermosetting90,
 }
 
+/// What a cable is marked with; each `None` when the catalogue does not say.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct CableMarking {
+    /// Voltage between a conductor and earth that its insulation is rated for.
+    pub rated_voltage: Option<Voltage>,
+    /// What its sheath stands besides dry indoor air.
+    pub suits: Option<Vec<Exposure>>,
+    /// Its size as marked in the other system, mm² or AWG.
+    pub also_marked: Option<ConductorSize>,
+}
+
 /// A cable as its catalogue describes it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cable {
@@ -72,6 +84,8 @@ pub struct Cable {
     pub most_current: Option<Current>,
     /// Drums it is sold in; empty when sold by the metre.
     pub drums: Vec<StockLength>,
+    /// What it is marked with.
+    pub marking: CableMarking,
     /// What only some catalogues say.
     pub detail: CableDetail,
 }

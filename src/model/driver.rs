@@ -1,6 +1,9 @@
 //! Mains-fed drivers with a dimmable extra-low-voltage output.
 
+use super::bus::BusMarking;
 use super::offer::Offer;
+use super::project::Breaker;
+use super::protection::ResidualType;
 use crate::quantity::conductor::ConductorSize;
 use crate::quantity::{Current, Frequency, Length, Power, Ratio, Temperature, Voltage};
 
@@ -54,6 +57,15 @@ pub enum GearType {
     ColourTemperature,
 }
 
+/// How an emergency part of a driver is tested over the bus.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct EmergencyPart {
+    /// Short addresses it takes, of those that the driver takes in all.
+    pub addresses: usize,
+    /// Whether function and duration tests can be started and read over the bus.
+    pub tested: Option<bool>,
+}
+
 /// A driver's control bus side.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DriverBus {
@@ -63,6 +75,19 @@ pub struct DriverBus {
     pub current: Option<Current>,
     /// What it controls.
     pub gear: GearType,
+    /// What its sheet says of its bus side.
+    pub marking: BusMarking,
+    /// Its emergency part (IEC 62386-202), if it has one.
+    pub emergency: Option<EmergencyPart>,
+}
+
+/// What a driver asks of its supply; each empty when the sheet does not say.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct MainsNeeds {
+    /// The residual current device it asks for.
+    pub residual_type: Option<ResidualType>,
+    /// Most of this driver, by inrush, on breakers other than B16.
+    pub most_on: Vec<(Breaker, usize)>,
 }
 
 /// A driver's mains side; each figure `None` when the sheet does not say.
@@ -80,6 +105,8 @@ pub struct DriverMains {
     pub power_factor: Option<Ratio>,
     /// Output power over input power at full load.
     pub efficiency: Option<Ratio>,
+    /// What it asks of the supply.
+    pub needs: MainsNeeds,
 }
 
 /// A safety class which a driver is marked with.

@@ -1,6 +1,7 @@
 //! Profiles and accessories: what is counted rather than sized.
 
 use super::offer::{Offer, StockLength};
+use crate::quantity::conductor::ConductorSize;
 use crate::quantity::{Current, Length, PowerPerLength};
 
 /// A profile (extrusion with diffuser) that strip is mounted in.
@@ -104,6 +105,15 @@ impl Per {
     }
 }
 
+/// The wire of a tail: what joins the strip to its feed cable.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tail {
+    /// Size of each conductor.
+    pub size: ConductorSize,
+    /// Length; `None` when the catalogue does not say.
+    pub length: Option<Length>,
+}
+
 /// A connector, end cap, tail, label, breaker, enclosure: counted by a rule.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Accessory {
@@ -119,4 +129,6 @@ pub struct Accessory {
     pub wet: Option<bool>,
     /// Counted only for strips of this many channels.
     pub channels: Option<usize>,
+    /// Its wire, when it is a tail whose wire is known.
+    pub tail: Option<Tail>,
 }

@@ -15,10 +15,12 @@ pub mod limits;
 pub mod offer;
 pub mod pricing;
 pub mod project;
+pub mod protection;
 pub mod run;
 pub mod scene;
 pub mod site;
 pub mod strip;
+pub mod wiring;
 
 /// What the user asked for: a given thing, or the program's choice.
 #[derive(Debug, Clone, PartialEq)]

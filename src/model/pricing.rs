@@ -1,6 +1,7 @@
 //! How costs become a price.
 
 use super::offer::ItemKind;
+use crate::diagnostic::Place;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -53,4 +54,6 @@ pub struct Pricing {
     pub rounding: Rounding,
     /// Decimals of the currency.
     pub decimals: u32,
+    /// Where the `pricing` block (or else the project) stands.
+    pub place: Place,
 }

@@ -8,9 +8,11 @@ use super::house_rule::HouseRule;
 use super::issued::Record;
 use super::limits::Limits;
 use super::pricing::Pricing;
+use super::protection::Protection;
 use super::run::Run;
 use super::scene::{Group, Scene};
 use super::site::{Point, Site};
+use super::wiring::Wiring;
 use crate::diagnostic::Place;
 use crate::norms::region::Region;
 use crate::quantity::{Current, Frequency, Ratio, Temperature, Voltage};
@@ -32,6 +34,10 @@ pub struct Heading {
     pub prepared_by: Option<String>,
     /// Its date; documents carry no other.
     pub date: Option<Date>,
+    /// The day on which everything must be on site.
+    pub needed: Option<Date>,
+    /// Where the title block stands.
+    pub place: Option<Place>,
 }
 
 /// The mains supply.
@@ -71,6 +77,15 @@ pub enum Topology {
     Line,
 }
 
+/// How a control bus is wired where the NEC holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BusWiring {
+    /// By the methods for power and lighting.
+    Class1,
+    /// As Class 2.
+    Class2,
+}
+
 /// How loops are laid out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LoopSettings {
@@ -90,6 +105,8 @@ pub struct LoopSettings {
     pub at: Vec<Arc<Point>>,
     /// A fixed number of loops, instead of the fewest.
     pub count: Option<usize>,
+    /// How the bus is wired in north-america; `None` when it is not said.
+    pub wiring: Option<BusWiring>,
     /// Temperature of the bus conductors.
     pub temperature: Temperature,
     /// Where the `loops` block (or else the project) stands.
@@ -138,6 +155,8 @@ pub struct CircuitSettings {
     pub residual: Option<Current>,
     /// Mains cable.
     pub cable: Choice<Arc<Cable>>,
+    /// How they are protected and fed.
+    pub protection: Protection,
     /// Whether one circuit may serve two cupboards.
     pub share_cupboards: bool,
     /// Where the `circuits` block (or else the project) stands.
@@ -180,6 +199,8 @@ pub struct Project {
     pub catalogue: Catalogue,
     /// Points and routes.
     pub site: Site,
+    /// The ways that cable takes.
+    pub wiring: Wiring,
     /// Runs, in file order.
     pub runs: Vec<Arc<Run>>,
     /// Control devices, in file order.

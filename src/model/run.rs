@@ -90,6 +90,8 @@ pub struct Run {
     pub wet: bool,
     /// Ambient temperature at the strip and its cable.
     pub ambient: Option<Temperature>,
+    /// The ways of its feed cables.
+    pub wiring: super::wiring::RunWiring,
     /// What only some projects say.
     pub detail: RunDetail,
     /// Its own light drop limit in place of the project's, and so on.

@@ -45,6 +45,8 @@ pub struct Point {
     pub space: Option<Space>,
     /// Heat that a cupboard sheds at that ambient; `None` when it is not known.
     pub sheds: Option<Power>,
+    /// Whether drivers there can be isolated locally; `None` when it is not said.
+    pub isolator: Option<bool>,
     /// Whether what stands there can be reached and changed without breaking the fabric.
     pub accessible: Option<bool>,
     /// Its position in [`Site::points`].
@@ -73,6 +75,9 @@ pub struct Route {
     pub to: Arc<Point>,
     /// Length of cable it takes, rises and slack included.
     pub length: Length,
+    /// Whether extra-low-voltage cable is kept apart from mains and bus cable along it, in place
+    /// of what holds for the whole project.
+    pub separated: Option<bool>,
 }
 
 /// All points and routes.

@@ -140,3 +140,21 @@ pub fn end_gap() -> Limit<Length> {
         source: Source::CommonPractice("50 mm"),
     }
 }
+
+/// Longest tail at the strip that is thinner than its feed cable. Common practice, no source.
+#[must_use]
+pub fn tail_length() -> Length {
+    Length::new::<millimeter>(150.0)
+}
+
+/// Slack on a measured length of cable, as a share of it. Common practice, no source.
+#[must_use]
+pub fn slack_share() -> Ratio {
+    Ratio::new::<percent>(10.0)
+}
+
+/// Slack on a measured length of cable, as a length. Common practice, no source.
+#[must_use]
+pub fn slack_length() -> Length {
+    Length::new::<millimeter>(1000.0)
+}

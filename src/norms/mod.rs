@@ -20,3 +20,4 @@ pub mod nec_class_2;
 pub mod nec_resistance;
 pub mod region;
 pub mod residual;
+pub mod usual;

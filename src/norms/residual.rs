@@ -1,6 +1,7 @@
 //! Residual-current devices: how much leakage they stand (BS 7671, IEC 60364-5-53, IEC 61008-1).
 
 use crate::quantity::{Current, Ratio, Time};
+use uom::si::electric_current::milliampere;
 use uom::si::ratio::percent;
 use uom::si::time::second;
 
@@ -28,4 +29,10 @@ pub fn may_trip_from(rated: Current) -> Current {
 #[must_use]
 pub fn slowest_trip() -> Time {
     Time::new::<second>(0.3)
+}
+
+/// Most rated residual current for the lighting circuits of a dwelling. BS 7671 regulation 411.3.4.
+#[must_use]
+pub fn dwelling_lighting() -> Current {
+    Current::new::<milliampere>(30.0)
 }

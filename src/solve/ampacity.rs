@@ -117,6 +117,7 @@ mod tests {
             insulation,
             most_current: None,
             drums: Vec::new(),
+            marking: Default::default(),
             detail: crate::model::cable::CableDetail::default(),
         }
     }

@@ -11,7 +11,7 @@ use uom::si::power::watt;
 
 /// The state that `solved` describes.
 pub(super) fn state(ladder: &Ladder, lit: Lit, network: &Network, solved: &Solved) -> State {
-    let channels = channels(lit, network, &solved.loads);
+    let channels = channels(lit, network, solved.loads);
     let feeds = feed_currents(ladder, lit, network, solved);
     let source: f64 = feeds.iter().map(|[plus, ..]| plus).sum();
     let cable: f64 = ladder

@@ -4,7 +4,7 @@
 //! in CIE 1960 (u, v), differences in CIE 1976 (u′, v′). A white known by its temperature alone is
 //! taken to lie on the locus.
 
-use super::planck::{LOCUS_KELVIN, locus, locus_slope};
+use super::planck::{along, bracket, locus};
 use crate::quantity::Temperature;
 use uom::si::thermodynamic_temperature::kelvin;
 
@@ -45,10 +45,10 @@ impl Chromaticity {
     /// positive is above.
     #[must_use]
     pub fn off_black_body(temperature: Temperature, duv: f64) -> Chromaticity {
-        let t = temperature.get::<kelvin>();
-        let ([u, v], [du, dv]) = (locus(t), locus_slope(t));
+        let point = along(1e6 / temperature.get::<kelvin>());
+        let ([u, v], [du, dv]) = (point.uv, point.per_mirek);
         let length = du.hypot(dv);
-        Chromaticity::from_uv([u + duv * dv / length, v - duv * du / length])
+        Chromaticity::from_uv([u - duv * dv / length, v + duv * du / length])
     }
 
     /// From CIE 1960 (u, v): x = 3u/(2u − 8v + 4), y = 2v/(2u − 8v + 4).
@@ -94,17 +94,17 @@ impl Chromaticity {
     pub fn white(self) -> Option<White> {
         let at = self.uv();
         let mirek = nearest(at)?;
-        let t = 1e6 / mirek;
-        let ([u, v], [du, dv]) = (locus(t), locus_slope(t));
+        let point = along(mirek);
+        let ([u, v], [du, dv]) = (point.uv, point.per_mirek);
         let (east, north) = (at[0] - u, at[1] - v);
-        let side = if east * dv - north * du < 0.0 {
+        let side = if east * dv - north * du > 0.0 {
             -1.0
         } else {
             1.0
         };
         let duv = side * east.hypot(north);
         (duv.abs() <= MOST_DISTANCE).then(|| White {
-            temperature: Temperature::new::<kelvin>(t),
+            temperature: Temperature::new::<kelvin>(1e6 / mirek),
             duv,
         })
     }
@@ -181,19 +181,11 @@ fn root(
 /// Mirek of the locus's point nearest to a CIE 1960 (u, v): bracketed on a coarse walk, then where
 /// the line to it stands square on the locus.
 fn nearest(at: [f64; 2]) -> Option<f64> {
-    let (hottest, coldest) = (1e6 / LOCUS_KELVIN.1, 1e6 / LOCUS_KELVIN.0);
-    let steps = 40_u32;
-    let mirek = |step: u32| hottest + (coldest - hottest) * f64::from(step) / f64::from(steps);
-    let far = |step: u32| {
-        let [u, v] = locus(1e6 / mirek(step));
-        (u - at[0]).hypot(v - at[1])
-    };
-    let near = (0..=steps).min_by(|a, b| far(*a).total_cmp(&far(*b)))?;
-    let (low, high) = (mirek(near.saturating_sub(1)), mirek((near + 1).min(steps)));
-    let along = |mirek: f64| {
-        let t = 1e6 / mirek;
-        let ([u, v], [du, dv]) = (locus(t), locus_slope(t));
+    let (low, high) = bracket(at)?;
+    let square = |mirek: f64| {
+        let point = along(mirek);
+        let ([u, v], [du, dv]) = (point.uv, point.per_mirek);
         Some((at[0] - u) * du + (at[1] - v) * dv)
     };
-    root((low, along(low)?), (high, along(high)?), along)
+    root((low, square(low)?), (high, square(high)?), square)
 }

@@ -40,8 +40,8 @@ pub(super) struct Network {
 }
 
 impl Network {
-    /// The network of `ladder` with `lit` on.
-    pub(super) fn of(ladder: &Ladder, lit: Lit) -> Network {
+    /// The network of `ladder` with `lit` on, its rungs in a buffer that may hold others.
+    pub(super) fn of(ladder: &Ladder, lit: Lit, mut rungs: Vec<Rung>) -> Network {
         let mut laws = [Law::Off; 2];
         let mut rated = [0.0; 2];
         let mut per_metre = [ladder.plus_rail.value, 0.0, 0.0];
@@ -57,7 +57,7 @@ impl Network {
             }
         }
         let half = per_metre.map(|ohms| ohms * ladder.segment.value / 2.0);
-        let rungs = rungs(ladder, lit, half);
+        fill(&mut rungs, ladder, lit, half);
         Network {
             supply: ladder.supply.get::<volt>(),
             laws,
@@ -70,8 +70,9 @@ impl Network {
 }
 
 /// Rungs from left to right, loads at odd and feeds at even half segments.
-fn rungs(ladder: &Ladder, lit: Lit, half: Rails) -> Vec<Rung> {
-    let mut rungs: Vec<Rung> = Vec::with_capacity(ladder.segments + ladder.feeds.len());
+fn fill(rungs: &mut Vec<Rung>, ladder: &Ladder, lit: Lit, half: Rails) {
+    rungs.clear();
+    rungs.reserve(ladder.segments + ladder.feeds.len());
     let mut feeds = ladder.feeds.iter().peekable();
     let mut previous = None;
     for cut in 0..=ladder.segments {
@@ -80,13 +81,12 @@ fn rungs(ladder: &Ladder, lit: Lit, half: Rails) -> Vec<Rung> {
             here = Some(joined(here, ground(feed, lit)));
         }
         if here.is_some() {
-            push(&mut rungs, &mut previous, 2 * cut, here, half);
+            push(rungs, &mut previous, 2 * cut, here, half);
         }
         if cut < ladder.segments {
-            push(&mut rungs, &mut previous, 2 * cut + 1, None, half);
+            push(rungs, &mut previous, 2 * cut + 1, None, half);
         }
     }
-    rungs
 }
 
 fn push(

@@ -26,13 +26,36 @@ pub(super) struct Load {
     pub(super) amperes: [f64; 2],
 }
 
+/// Buffers that stay from one strip to the next. Those of a long strip are so large that the
+/// system takes them back when they are freed: getting their pages anew for every state took longer
+/// than solving it.
+pub(super) struct Work<B: Block> {
+    steps: Vec<B::Step>,
+    lines: Vec<Line>,
+    now: Vec<Load>,
+    next: Vec<Load>,
+    lost: Vec<Rails>,
+}
+
+impl<B: Block> Default for Work<B> {
+    fn default() -> Self {
+        Work {
+            steps: Vec::new(),
+            lines: Vec::new(),
+            now: Vec::new(),
+            next: Vec::new(),
+            lost: Vec::new(),
+        }
+    }
+}
+
 /// A solved network.
 #[derive(Debug)]
-pub(super) struct Solved {
+pub(super) struct Solved<'a> {
     /// Each segment.
-    pub(super) loads: Vec<Load>,
+    pub(super) loads: &'a [Load],
     /// Volts lost in each rail at each rung.
-    pub(super) lost: Vec<Rails>,
+    pub(super) lost: &'a [Rails],
 }
 
 /// Newton steps after which the last full step stands. Reached only if rounding keeps the
@@ -45,29 +68,38 @@ const SETTLED: f64 = 1e-12;
 /// A converter strip's step below this share of the supply which no longer shrinks is rounding.
 const STALLED: f64 = 1e-8;
 
-/// Work buffers, and the present point.
+/// The present point, and the work to find the next.
 struct Search<'a, B: Block> {
     network: &'a Network,
-    steps: Vec<B::Step>,
-    lines: Vec<Line>,
-    now: Vec<Load>,
-    next: Vec<Load>,
-    lost: Vec<Rails>,
+    steps: &'a mut Vec<B::Step>,
+    lines: &'a mut Vec<Line>,
+    now: &'a mut Vec<Load>,
+    next: &'a mut Vec<Load>,
+    lost: &'a mut Vec<Rails>,
 }
 
 /// The working point; `None` when a converter strip has none.
-pub(super) fn working_point<B: Block>(network: &Network) -> Option<Solved> {
+pub(super) fn working_point<'a, B: Block>(
+    network: &Network,
+    work: &'a mut Work<B>,
+) -> Option<Solved<'a>> {
     let unloaded = Load {
         volts: [network.supply; 2],
         amperes: [0.0; 2],
     };
-    let mut search = Search::<B> {
+    for loads in [&mut work.now, &mut work.next] {
+        loads.clear();
+        loads.resize(network.segments, unloaded);
+    }
+    work.lines.clear();
+    work.lines.resize(network.segments, Line::default());
+    let mut search = Search::<'_, B> {
         network,
-        steps: Vec::with_capacity(network.rungs.len()),
-        lines: vec![Line::default(); network.segments],
-        now: vec![unloaded; network.segments],
-        next: vec![unloaded; network.segments],
-        lost: Vec::with_capacity(network.rungs.len()),
+        steps: &mut work.steps,
+        lines: &mut work.lines,
+        now: &mut work.now,
+        next: &mut work.next,
+        lost: &mut work.lost,
     };
     if network.laws.iter().any(|law| law.is_converter()) {
         search.rise()?;
@@ -75,8 +107,8 @@ pub(super) fn working_point<B: Block>(network: &Network) -> Option<Solved> {
         search.descend()?;
     }
     Some(Solved {
-        loads: search.next,
-        lost: search.lost,
+        loads: &work.next,
+        lost: &work.lost,
     })
 }
 
@@ -127,7 +159,7 @@ impl<B: Block> Search<'_, B> {
 
     fn straighten(&mut self) {
         let Network { supply, laws, .. } = *self.network;
-        for (line, load) in self.lines.iter_mut().zip(&self.now) {
+        for (line, load) in self.lines.iter_mut().zip(self.now.iter()) {
             let [(i, g), (j, h)] = [laws[0].at(load.volts[0]), laws[1].at(load.volts[1])];
             line.slope = [g, h];
             line.constant = [
@@ -170,7 +202,7 @@ impl<B: Block> Search<'_, B> {
         self.lost.clear();
         let mut lost = root;
         let mut steps = self.steps.iter().rev();
-        let mut loads = self.next.iter_mut().zip(&self.lines);
+        let mut loads = self.next.iter_mut().zip(self.lines.iter());
         for rung in &self.network.rungs {
             self.lost.push(lost);
             if rung.feed.is_none()
@@ -205,7 +237,7 @@ impl<B: Block> Search<'_, B> {
     fn slope(&self, share: f64) -> f64 {
         let laws = self.network.laws;
         let mut slope = 0.0;
-        for (now, next) in self.now.iter().zip(&self.next) {
+        for (now, next) in self.now.iter().zip(self.next.iter()) {
             let (by, at) = (between(now, next, share), laws);
             let residual = [
                 by.amperes[0] - at[0].at(by.volts[0]).0,
@@ -238,7 +270,7 @@ impl<B: Block> Search<'_, B> {
     }
 
     fn take(&mut self, share: f64) {
-        for (now, next) in self.now.iter_mut().zip(&self.next) {
+        for (now, next) in self.now.iter_mut().zip(self.next.iter()) {
             *now = if share < 1.0 {
                 between(now, next, share)
             } else {
@@ -259,7 +291,7 @@ impl<B: Block> Search<'_, B> {
     fn furthest(&self) -> f64 {
         self.now
             .iter()
-            .zip(&self.next)
+            .zip(self.next.iter())
             .map(|(now, next)| {
                 let [a, b] = [next.volts[0] - now.volts[0], next.volts[1] - now.volts[1]];
                 a.abs().max(b.abs())

@@ -169,6 +169,7 @@ mod tests {
                 ambient: None,
                 space: None,
                 sheds: None,
+                isolator: None,
                 accessible: None,
                 place: None,
                 index,
@@ -179,6 +180,7 @@ mod tests {
             from: Arc::clone(&points[*from]),
             to: Arc::clone(&points[*to]),
             length: Length::new::<meter>(*length),
+            separated: None,
         };
         let routes = routes.iter().map(route).collect();
         Site { points, routes }

@@ -3,11 +3,12 @@
 use super::balance;
 use super::block_three::Three;
 use super::block_two::Two;
-use super::network::Network;
-use super::newton::working_point;
+use super::network::{Network, Rung};
+use super::newton::{Work, working_point};
 use crate::quantity::{
     Current, FluxPerLength, Length, Power, PowerPerLength, Resistance, ResistancePerLength, Voltage,
 };
+use std::cell::RefCell;
 
 /// How the current of one segment's string follows the voltage across it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -170,11 +171,19 @@ pub struct State {
 /// feed, feeds in rising order and within the strip, v₀ below the nominal voltage and below v_d.
 #[must_use]
 pub fn solve(ladder: &Ladder, lit: Lit) -> Option<State> {
-    let network = Network::of(ladder, lit);
-    let solved = if lit.channels().len() == 1 {
-        working_point::<Two>(&network)
-    } else {
-        working_point::<Three>(&network)
-    }?;
-    Some(balance::state(ladder, lit, &network, &solved))
+    BUFFERS.with_borrow_mut(|(rungs, two, three)| {
+        let network = Network::of(ladder, lit, std::mem::take(rungs));
+        let solved = if lit.channels().len() == 1 {
+            working_point(&network, two)
+        } else {
+            working_point(&network, three)
+        };
+        let state = solved.map(|solved| balance::state(ladder, lit, &network, &solved));
+        *rungs = network.rungs;
+        state
+    })
+}
+
+thread_local! {
+    static BUFFERS: RefCell<(Vec<Rung>, Work<Two>, Work<Three>)> = RefCell::default();
 }

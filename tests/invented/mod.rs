@@ -128,6 +128,7 @@ pub fn cable(id: &str, cores: usize, mm2: f64, cents: i64) -> Arc<Cable> {
         insulation: Insulation::Thermoplastic70,
         most_current: None,
         drums: Vec::new(),
+        marking: Default::default(),
         detail: CableDetail::default(),
     })
 }
@@ -152,6 +153,8 @@ pub fn driver(id: &str, volts: f64, watts: f64, channels: usize, cents: i64) -> 
             } else {
                 GearType::Single
             },
+            marking: Default::default(),
+            emergency: None,
         }),
         mains: DriverMains {
             voltage: None,
@@ -160,6 +163,7 @@ pub fn driver(id: &str, volts: f64, watts: f64, channels: usize, cents: i64) -> 
             earth_leakage: None,
             power_factor: None,
             efficiency: None,
+            needs: Default::default(),
         },
         largest_terminal: Some(ConductorSize::Metric(Area::new::<square_millimeter>(
             if watts > 150.0 { 6.0 } else { 4.0 },
@@ -182,6 +186,7 @@ fn accessory(id: &str, per: Per, cents: i64) -> Arc<Accessory> {
         most_current: (per == Per::Feed).then(|| Current::new::<ampere>(8.0)),
         wet: None,
         channels: None,
+        tail: None,
     })
 }
 
@@ -221,6 +226,7 @@ fn point(name: &str, kind: PointKind, index: usize) -> Arc<Point> {
         ambient: Some(Temperature::new::<degree_celsius>(35.0)),
         space: None,
         sheds: None,
+        isolator: None,
         accessible: None,
         place: None,
         index,
@@ -266,6 +272,7 @@ pub fn project(wanted: &[Wanted]) -> Project {
         from: Arc::clone(&points[from]),
         to: Arc::clone(&points[to]),
         length: metres(length),
+        separated: None,
     };
     let most = wanted.iter().map(|run| run.group).max().unwrap_or(0);
     let groups: Vec<Arc<Group>> = (0..=most)
@@ -310,6 +317,7 @@ pub fn project(wanted: &[Wanted]) -> Project {
                 accessible: Some(true),
                 wet: false,
                 ambient: None,
+                wiring: Default::default(),
                 detail: RunDetail::default(),
                 limits: RunLimits::default(),
                 place: place(),
@@ -328,6 +336,7 @@ pub fn project(wanted: &[Wanted]) -> Project {
         },
         catalogue: catalogue(),
         site: Site { points, routes },
+        wiring: Default::default(),
         runs,
         devices: Vec::new(),
         groups,
@@ -341,6 +350,7 @@ pub fn project(wanted: &[Wanted]) -> Project {
             supply: Choice::Auto,
             at: Vec::new(),
             count: None,
+            wiring: None,
             temperature: Temperature::new::<degree_celsius>(50.0),
             place: place(),
         },
@@ -351,6 +361,7 @@ pub fn project(wanted: &[Wanted]) -> Project {
             },
             spare: Ratio::new::<percent>(20.0),
             residual: None,
+            protection: Default::default(),
             cable: Choice::Auto,
             share_cupboards: false,
             place: place(),
@@ -367,6 +378,7 @@ pub fn project(wanted: &[Wanted]) -> Project {
             discount: BTreeMap::new(),
             rounding: Rounding::HalfUp,
             decimals: 2,
+            place: place(),
         },
         exclusions: Vec::new(),
         assumptions: Vec::new(),

@@ -106,6 +106,8 @@ pub fn driver(id: &str) -> Driver {
             addresses: 1,
             current: Some(milliamperes(2.0)),
             gear: GearType::Single,
+            marking: Default::default(),
+            emergency: None,
         }),
         mains: DriverMains {
             voltage: None,
@@ -114,6 +116,7 @@ pub fn driver(id: &str) -> Driver {
             earth_leakage: Some(milliamperes(0.7)),
             power_factor: Some(share(95.0)),
             efficiency: Some(share(91.0)),
+            needs: Default::default(),
         },
         largest_terminal: None,
         most_ambient: None,
@@ -136,6 +139,7 @@ pub fn cable(id: &str, usage: CableUse, mm2: f64, price: &str) -> Cable {
         insulation: Insulation::Thermoplastic70,
         most_current: None,
         drums: Vec::new(),
+        marking: Default::default(),
         detail: CableDetail::default(),
     }
 }
@@ -184,6 +188,7 @@ pub fn catalogue() -> Catalogue {
             offer: offer("sensor", ItemKind::ControlDevice, "49.00"),
             addresses: 1,
             current: Some(milliamperes(6.0)),
+            marking: Default::default(),
         })],
         ..Catalogue::default()
     }
@@ -197,6 +202,7 @@ pub fn point(index: usize, name: &str, kind: PointKind) -> Arc<Point> {
         ambient: None,
         space: None,
         sheds: None,
+        isolator: None,
         accessible: None,
         place: None,
         index,
@@ -218,6 +224,7 @@ pub fn site(cupboards: usize, rooms: usize) -> Site {
             from: Arc::clone(&points[number]),
             to: Arc::clone(&here),
             length: metres(12.0),
+            separated: None,
         });
         points.push(here);
     }
@@ -228,6 +235,7 @@ pub fn site(cupboards: usize, rooms: usize) -> Site {
             from,
             to: Arc::clone(&here),
             length: metres(8.0),
+            separated: None,
         });
         points.push(here);
     }
@@ -258,6 +266,7 @@ pub fn project(site: Site, groups: usize) -> Project {
         },
         catalogue: catalogue(),
         site,
+        wiring: Default::default(),
         runs: Vec::new(),
         devices: Vec::new(),
         groups: (0..groups).map(group).collect(),
@@ -271,6 +280,7 @@ pub fn project(site: Site, groups: usize) -> Project {
             supply: Choice::Auto,
             at: Vec::new(),
             count: None,
+            wiring: None,
             temperature: Temperature::new::<degree_celsius>(40.0),
             place: place(),
         },
@@ -281,6 +291,7 @@ pub fn project(site: Site, groups: usize) -> Project {
             },
             spare: share(20.0),
             residual: Some(milliamperes(30.0)),
+            protection: Default::default(),
             cable: Choice::Auto,
             share_cupboards: false,
             place: place(),
@@ -315,6 +326,7 @@ pub fn pricing() -> Pricing {
         discount: BTreeMap::new(),
         rounding: Rounding::HalfUp,
         decimals: 2,
+        place: place(),
     }
 }
 
@@ -450,6 +462,7 @@ pub fn sized_run(
         accessible: None,
         wet: false,
         ambient: None,
+        wiring: Default::default(),
         detail: RunDetail::default(),
         limits: RunLimits::default(),
         place: place(),

@@ -68,6 +68,7 @@ pub fn cable(size: ConductorSize, conductor: Conductor) -> Cable {
         insulation: Insulation::Thermoplastic70,
         most_current: None,
         drums: Vec::new(),
+        marking: Default::default(),
         detail: Default::default(),
     }
 }

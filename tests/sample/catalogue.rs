@@ -68,6 +68,7 @@ impl Goods {
                 offer: offer("ceiling-sensor", "Ceiling sensor", ItemKind::ControlDevice),
                 addresses: 1,
                 current: None,
+                marking: Default::default(),
             }),
         }
     }
@@ -159,6 +160,8 @@ fn driver(id: &str, watts: f64, channels: usize, complete: bool) -> Driver {
             } else {
                 GearType::Single
             },
+            marking: Default::default(),
+            emergency: None,
         }),
         mains: DriverMains {
             voltage: None,
@@ -167,6 +170,7 @@ fn driver(id: &str, watts: f64, channels: usize, complete: bool) -> Driver {
             earth_leakage: known(0.0007),
             power_factor: complete.then(|| pc(95.0)),
             efficiency: complete.then(|| pc(88.0)),
+            needs: Default::default(),
         },
         largest_terminal: complete
             .then(|| ConductorSize::Metric(Area::new::<square_millimeter>(2.5))),
@@ -190,6 +194,7 @@ fn cable(id: &str, service: CableUse, cores: usize, size: ConductorSize) -> Cabl
         insulation: Insulation::Thermoplastic70,
         most_current: None,
         drums: Vec::new(),
+        marking: Default::default(),
         detail: CableDetail::default(),
     }
 }

@@ -113,6 +113,7 @@ fn point(index: usize, name: &str, title: &str, kind: PointKind, hot: Option<f64
         ambient: hot.map(celsius),
         space: None,
         sheds: None,
+        isolator: None,
         accessible: None,
         place: None,
         index,
@@ -138,6 +139,7 @@ fn site() -> Site {
         from: Arc::clone(&points[from]),
         to: Arc::clone(&points[to]),
         length: m(length),
+        separated: None,
     };
     Site {
         routes: vec![
@@ -177,6 +179,8 @@ fn project(region: Region, goods: &Goods) -> Project {
             customer: Some("Millrace Town Council".to_owned()),
             prepared_by: Some("A. Müller".to_owned()),
             date: Some(date!(2026 - 11 - 20)),
+            needed: None,
+            place: None,
         },
         region,
         supply: Supply {
@@ -215,6 +219,7 @@ fn project(region: Region, goods: &Goods) -> Project {
             },
             spare: pc(20.0),
             residual: Some(ma(30.0)),
+            protection: Default::default(),
             cable: Choice::Auto,
             share_cupboards: false,
             place: place(60),
@@ -226,6 +231,7 @@ fn project(region: Region, goods: &Goods) -> Project {
         assumptions: Vec::new(),
         issued: Issued::default(),
         site,
+        wiring: Default::default(),
     }
 }
 
@@ -258,6 +264,7 @@ fn pricing() -> Pricing {
         discount: BTreeMap::new(),
         rounding: Rounding::HalfUp,
         decimals: 2,
+        place: place(50),
     }
 }
 
@@ -271,6 +278,7 @@ fn loop_settings(site: &Site) -> LoopSettings {
         supply: Choice::Auto,
         at: vec![Arc::clone(&site.points[0])],
         count: None,
+        wiring: None,
         temperature: celsius(50.0),
         place: place(50),
     }
@@ -320,6 +328,7 @@ fn runs(site: &Site, groups: &[Arc<Group>], goods: &Goods) -> Vec<Arc<Run>> {
             accessible: Some(true),
             wet: room == 5,
             ambient: None,
+            wiring: Default::default(),
             detail: Default::default(),
             limits: Default::default(),
             place: place(line),

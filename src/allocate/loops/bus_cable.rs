@@ -18,10 +18,15 @@ pub(super) fn candidates(project: &Project) -> Vec<Arc<Cable>> {
     if let Some(given) = project.loops.cable.given() {
         return vec![Arc::clone(given)];
     }
+    let known_unfit = |cable: &Cable| {
+        let rated = cable.marking.rated_voltage;
+        rated.is_some_and(|rated| rated < project.supply.voltage)
+    };
     let fits = |cable: &&Arc<Cable>| {
         cable.uses.contains(&CableUse::Bus)
             && cable.cores >= 2
             && cable.size.area() >= iec_62386::least_conductor()
+            && !known_unfit(cable)
             && resistance_known(cable, project.loops.temperature)
     };
     let mut cables: Vec<Arc<Cable>> = project

@@ -60,7 +60,11 @@ fn of_circuit(evidence: &Evidence<'_>, circuit: &Circuit) -> Finding {
         circuit.inrush_share,
         &limit,
     );
-    circuits::unless_unknown(finding, &circuit.unknown_inrush, "most_per_b16")
+    let key = match evidence.project.region {
+        Region::NorthAmerica => "most_on",
+        Region::Iec | Region::AusNz => "most_per_b16",
+    };
+    circuits::unless_unknown(finding, &circuit.unknown_inrush, key)
         .at(&evidence.project.circuits.place)
         .remedy(|| "a C curve breaker (`circuits.breaker`), or fewer drivers on it".to_owned())
 }

@@ -1,5 +1,6 @@
 //! The checks: how many ended how, then what is broken or can't be told, worst first.
 
+use super::untold::grouped;
 use super::{Cell, Column, Part, Table, verdicts};
 use crate::judge::Counts;
 use crate::judge::verdict::{Outcome, Verdict};
@@ -45,8 +46,8 @@ fn open(job: &Job) -> Part {
         Column::long_text("remedy", "What to do"),
         Column::long_text("place", "Where"),
     ]);
-    for verdict in worst_first(job) {
-        table.row(open_row(verdict));
+    for verdict in grouped(worst_first(job)) {
+        table.row(open_row(&verdict));
     }
     let counts = Counts::of(&job.verdicts);
     let mut part = Part::table("checks", "", table);

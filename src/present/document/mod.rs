@@ -32,6 +32,7 @@ pub mod site_tests;
 mod summary;
 pub mod table;
 pub mod tolerance;
+mod untold;
 mod verdicts;
 mod whites;
 

@@ -1,0 +1,79 @@
+//! The job needs as much as the supplier sells at least.
+
+use crate::judge::finding::Finding;
+use crate::judge::items;
+use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
+use crate::model::offer::Offer;
+use crate::model::project::Severity;
+use crate::norms::limit::Bound;
+use crate::price::priced::{Line, Measured};
+use crate::quantity::figure::{Figure, Unit};
+use crate::quantity::number::real;
+use num_traits::ToPrimitive;
+use rust_decimal::Decimal;
+
+/// The job needs as much as the supplier sells at least.
+pub static RULE: Rule = Rule {
+    id: "smallest-order",
+    subject: Subject::Price,
+    statement: "what the job needs of an item, in whole packs and with its spares, is at least the supplier’s smallest order",
+    formula: "needed over the item’s lines, rounded up to whole packs, against `smallest_order`; the quote buys the smallest order either way",
+    sources: &everywhere("the catalogue"),
+    severity: Severity::Caution,
+    severities: &[],
+    remedy: "combine the order with another job’s; another item that is sold singly",
+    caution: None,
+    check,
+};
+
+fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
+    let items = items::bought(evidence);
+    let ordered = items.iter().filter(|(offer, _)| offer.smallest_order > 1);
+    ordered
+        .filter_map(|(offer, lines)| of_item(offer, lines))
+        .collect()
+}
+
+fn of_item(offer: &Offer, lines: &[&Line]) -> Option<Finding> {
+    let whole = |line: &&&Line| !(line.spare && line.measured == Measured::Metre);
+    let needed: Decimal = lines.iter().filter(whole).map(|line| line.needed).sum();
+    let pack = Decimal::from(offer.pack.max(1));
+    let packs = needed.checked_div(pack)?.ceil() * pack;
+    let found = packs.to_f64()?;
+    let least = real(offer.smallest_order);
+    let mut finding = Finding::plain(items::subject(offer.kind, &offer.id), found >= least);
+    finding.found = Some(Figure::new(found, Unit::Count));
+    finding.limit = Some((Bound::AtLeast, Figure::new(least, Unit::Count)));
+    Some(finding.at(&offer.place).remedy(|| {
+        format!(
+            "{needed} needed, {} is the least sold: order together with another job, or use an item that is sold singly",
+            offer.smallest_order
+        )
+    }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::sample::Sample;
+    use std::sync::Arc;
+
+    /// The sample, whose three sensors are sold so many at a time at least.
+    fn job(smallest: usize) -> Sample {
+        let mut job = Sample::new();
+        for device in &mut job.project.catalogue.control_devices {
+            Arc::make_mut(device).offer.smallest_order = smallest;
+        }
+        job
+    }
+
+    #[test]
+    fn breaks_beyond_its_limit() {
+        assert_eq!(job(4).worst(&RULE), "broken");
+    }
+
+    #[test]
+    fn holds_at_its_limit() {
+        assert_eq!(job(3).worst(&RULE), "holds");
+    }
+}

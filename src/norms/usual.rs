@@ -1,0 +1,44 @@
+//! Ranges in which the figures of strips and supplies usually are: what lies outside is asked
+//! about, because it may be a figure per foot, per reel, or another region's.
+
+use super::region::Region;
+use crate::quantity::{Frequency, Voltage};
+use uom::si::electric_potential::volt;
+use uom::si::frequency::hertz;
+
+/// Power per length of a strip with all its channels on, in W/m. Common practice, no source.
+pub const POWER_W_PER_M: (f64, f64) = (3.0, 30.0);
+
+/// Resistance per length of one rail of a strip, in Ω/m. Common practice, no source.
+pub const RAIL_OHM_PER_M: (f64, f64) = (0.02, 0.5);
+
+/// Voltage at which the light starts, as a share of nominal. Common practice, no source.
+pub const STARTS_AT_SHARE: (f64, f64) = (0.6, 0.9);
+
+/// Whether a mains voltage between line and neutral, at a frequency, is one that a region's public
+/// networks have: 230 V ± 10 % at 50 Hz (IEC 60038); in `north-america` 120 V, 277 V and 347 V
+/// systems ± 10 % at 60 Hz, with 208 V and 240 V between lines (ANSI C84.1, CSA C235; from memory).
+#[must_use]
+pub fn mains(region: Region, voltage: Voltage, frequency: Frequency) -> bool {
+    let (nominal, cycles): (&[f64], f64) = match region {
+        Region::Iec | Region::AusNz => (&[230.0], 50.0),
+        Region::NorthAmerica => (&[120.0, 208.0, 240.0, 277.0, 347.0], 60.0),
+    };
+    let volts = voltage.get::<volt>();
+    let near = nominal
+        .iter()
+        .any(|nominal| (volts / nominal - 1.0).abs() <= 0.1 + ROUNDING);
+    near && (frequency.get::<hertz>() - cycles).abs() <= 1.0
+}
+
+/// 253 V is 10 % above 230 V, whatever the arithmetic says.
+const ROUNDING: f64 = 1e-9;
+
+/// The mains of a region's public networks in words.
+#[must_use]
+pub fn mains_words(region: Region) -> &'static str {
+    match region {
+        Region::Iec | Region::AusNz => "230 V ± 10 %, 50 Hz",
+        Region::NorthAmerica => "120 V, 208 V, 240 V, 277 V or 347 V ± 10 %, 60 Hz",
+    }
+}
