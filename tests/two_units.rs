@@ -5,7 +5,7 @@ use feedpoint::allocate::allocated::Allocation;
 use feedpoint::choose::sized::Sizing;
 use feedpoint::judge::rule::Evidence;
 use feedpoint::judge::verdict::{Outcome, Verdict};
-use feedpoint::model::project::Project;
+use feedpoint::model::project::{Project, Severity};
 use feedpoint::{allocate, choose, judge, load, price};
 use std::path::Path;
 use uom::si::electric_current::ampere;
@@ -103,6 +103,18 @@ fn two_units_are_chosen_where_they_cost_less_and_are_said_to_be_two() {
         said.map(|it| &it.subject)
             .any(|it| it == "drivers D-01 and D-02")
     );
+    let quote = price::price(&job.project, &job.sizing, &job.allocation);
+    let verdicts = judge::judge(&Evidence {
+        project: &job.project,
+        sizing: &job.sizing,
+        allocation: &job.allocation,
+        quote: &quote,
+    });
+    let broken: Vec<&Verdict> = verdicts
+        .iter()
+        .filter(|it| it.outcome == Outcome::Broken && it.severity != Severity::Note)
+        .collect();
+    assert!(broken.is_empty(), "{broken:?}");
     for rule in [
         "driver-channel-count",
         "outputs-not-paralleled",
@@ -181,5 +193,32 @@ fn two_units_are_not_chosen_where_their_addresses_need_another_loop() {
     assert!(
         said.map(|it| &it.statement)
             .any(|it| it.contains("2 loops and not 1"))
+    );
+}
+
+#[test]
+fn each_of_two_units_is_judged_by_its_own_white() {
+    // 16.8 m of 4.8 W/m in each white: 81 W nominal a white, more than the 60 W of one unit.
+    let long = PROJECT
+        .replace("length: 4.2 m", "length: 8.4 m")
+        .replace("length: 3.2 m", "length: 8.4 m");
+    let job = Job::of(&long);
+    assert!(
+        job.sizing
+            .drivers
+            .iter()
+            .all(|driver| driver.half.is_some())
+    );
+    for rule in [
+        "driver-overload",
+        "driver-load-share",
+        "driver-channel-current",
+    ] {
+        assert!(job.all(rule, "holds"), "{rule}: {:?}", job.verdicts(rule));
+    }
+    let both = job.verdicts("driver-total-power-both-whites");
+    assert!(
+        both.iter()
+            .all(|verdict| verdict.outcome != Outcome::Broken)
     );
 }

@@ -30,7 +30,7 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
 fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
     let subject = format!("driver {}", driver.number);
     let item = &driver.item;
-    let from = |cable: &&FeedCable| cable.driver == driver.number;
+    let from = |cable: &&FeedCable| cable.starts_at(driver);
     let cables = evidence.sizing.cables.iter().filter(from);
     let longest = cables.max_by(|a, b| a.length.value.total_cmp(&b.length.value))?;
     let Some(checked) = suited::feed_length(item, longest.length) else {

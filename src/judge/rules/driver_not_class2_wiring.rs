@@ -49,7 +49,7 @@ fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
     if within && item.safety.as_ref()?.contains(&SafetyClass::Class2) {
         return None;
     }
-    let from = |cable: &&FeedCable| cable.driver == driver.number;
+    let from = |cable: &&FeedCable| cable.starts_at(driver);
     let cables: Vec<&FeedCable> = evidence.sizing.cables.iter().filter(from).collect();
     let power = Figure::new(item.output.power.get::<watt>(), Unit::Watt);
     let other = cables

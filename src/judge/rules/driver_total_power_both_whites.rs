@@ -32,8 +32,12 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
         .collect()
 }
 
-/// `None` for a driver without tunable white on it.
+/// `None` for a driver without tunable white on it, and for one of two units that feed one white
+/// each.
 fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
+    if driver.half.is_some() {
+        return None;
+    }
     let subject = format!("driver {}", driver.number);
     let item = &driver.item;
     let on_it = |section: &&Section| section.driver == driver.number;
