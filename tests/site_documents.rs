@@ -71,7 +71,10 @@ fn large(drivers: usize, deep: usize, letters: usize) -> Job {
     job.unwrap_or_else(|faults| panic!("{faults:?}")).0
 }
 
-fn bounds(test: &SiteTest) -> Option<(Option<f64>, Option<f64>, Option<f64>, Unit)> {
+/// Expected figure, least and most, and their unit.
+type Bounds = (Option<f64>, Option<f64>, Option<f64>, Unit);
+
+fn bounds(test: &SiteTest) -> Option<Bounds> {
     match test.expected {
         Expected::Reading {
             value,

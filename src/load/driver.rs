@@ -89,7 +89,7 @@ struct OutputBlock {
 #[serde(untagged)]
 enum BusKey {
     None(Written<NoneWord>),
-    Block(BusBlock),
+    Block(Box<BusBlock>),
 }
 
 /// A driver's control bus side.
@@ -262,7 +262,7 @@ fn output(block: &OutputBlock, desk: &mut Desk) -> Option<DriverOutput> {
 fn bus(key: &BusKey, channels: Option<usize>, desk: &mut Desk) -> Option<Option<DriverBus>> {
     let block = match key {
         BusKey::None(word) => return desk.one(word).map(|()| None),
-        BusKey::Block(block) => block,
+        BusKey::Block(block) => block.as_ref(),
     };
     let addresses = desk.read(&block.addresses);
     let current = desk.read(&block.current);

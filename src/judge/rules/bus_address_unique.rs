@@ -64,9 +64,10 @@ fn wrong(bus: &Loop, kind: MemberKind, most: usize) -> Vec<String> {
     let members = bus.members.iter().filter(|member| member.kind == kind);
     members
         .filter(|member| {
-            let fits = |address: &usize| *address < most && used.insert(*address);
-            let all = member.addresses.iter().map(fits).fold(true, |a, b| a && b);
-            member.addresses.is_empty() || !all
+            // Every address is noted, also after one that does not fit.
+            let misfits = |address: &&usize| **address >= most || !used.insert(**address);
+            let wrong = member.addresses.iter().filter(misfits).count();
+            member.addresses.is_empty() || wrong > 0
         })
         .map(|member| member.device.clone())
         .collect()
