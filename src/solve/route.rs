@@ -68,6 +68,12 @@ impl Routes {
         }
     }
 
+    /// The points of the site.
+    #[must_use]
+    pub fn points(&self) -> &[Arc<Point>] {
+        &self.points
+    }
+
     /// The length of the shortest way between two points; `None` when no route leads there.
     #[must_use]
     pub fn shortest(&self, from: &Point, to: &Point) -> Option<Length> {

@@ -1,7 +1,7 @@
 //! Drivers onto final circuits: load, inrush and leakage of each kind of driver against what one
 //! circuit takes, in whole numbers so that a circuit filled to the brim counts as full, not over.
 
-use crate::allocate::packing::{Bin, Effort, Item, Packing, pack};
+use crate::allocate::packing::{Bin, Effort, Item, Packing, SIZES, Sizes, pack};
 
 /// A kind of unit on a mains circuit and how many there are.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -49,23 +49,57 @@ pub fn fewest(loads: &[Load], room: &Room, effort: Effort) -> Option<Packing> {
 /// millionths; `None` when it is over.
 #[must_use]
 pub fn fullness(loads: &[Load], room: &Room) -> Option<u128> {
-    const FULL: u128 = 1_000_000;
-    let whole = whole_of_inrush(loads);
-    let capacity = [Some(room.current), Some(whole), room.leakage];
-    let mut fullest = 0;
-    for (size, most) in capacity.iter().enumerate() {
-        let taken = loads.iter().filter_map(|load| {
-            let count = u128::try_from(load.count).ok()?;
-            item(load, whole).sizes.get(size)?.checked_mul(count)
-        });
-        let taken: u128 = taken.fold(0, u128::saturating_add);
-        match most {
-            Some(most) if taken > *most => return None,
-            Some(most) => fullest = fullest.max(taken.saturating_mul(FULL) / (*most).max(1)),
-            None => {}
+    let scale = Scale::of(loads);
+    let taken = loads.iter().fold([0; SIZES], |taken, load| {
+        let count = u128::try_from(load.count).unwrap_or(u128::MAX);
+        let sizes = scale.sizes(load).map(|size| size.saturating_mul(count));
+        sum(&taken, &sizes)
+    });
+    scale.fullness(&taken, room)
+}
+
+/// Two sizes together.
+pub(super) fn sum(one: &Sizes, other: &Sizes) -> Sizes {
+    let mut both = *one;
+    for (both, size) in both.iter_mut().zip(other) {
+        *both = both.saturating_add(*size);
+    }
+    both
+}
+
+/// What the inrush of some loads is counted in.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Scale {
+    whole: u128,
+}
+
+impl Scale {
+    /// One in which each of `loads` is a whole number.
+    pub(super) fn of(loads: &[Load]) -> Scale {
+        Scale {
+            whole: whole_of_inrush(loads),
         }
     }
-    Some(fullest)
+
+    /// What one of a load takes: current, inrush, leakage.
+    pub(super) fn sizes(self, load: &Load) -> Sizes {
+        item(load, self.whole).sizes
+    }
+
+    /// How full what is taken makes a circuit, in millionths; `None` when it is over.
+    pub(super) fn fullness(self, taken: &Sizes, room: &Room) -> Option<u128> {
+        const FULL: u128 = 1_000_000;
+        let capacity = [Some(room.current), Some(self.whole), room.leakage];
+        let mut fullest = 0;
+        for (taken, most) in taken.iter().zip(capacity) {
+            match most {
+                Some(most) if *taken > most => return None,
+                Some(most) => fullest = fullest.max(taken.saturating_mul(FULL) / most.max(1)),
+                None => {}
+            }
+        }
+        Some(fullest)
+    }
 }
 
 fn item(load: &Load, whole: u128) -> Item {

@@ -1,9 +1,8 @@
 //! Units onto circuits: the fewest that hold, a room's drivers together where that costs none.
 
-use super::fill::{Load, Room, fewest, fullness};
+use super::fill::{Load, Room, Scale, fewest, sum};
 use super::unit::Unit;
-use crate::allocate::packing::Effort;
-use std::collections::BTreeSet;
+use crate::allocate::packing::{Effort, SIZES, Sizes};
 
 /// Units shared among circuits, by index.
 #[derive(Debug, Clone, Default)]
@@ -56,7 +55,7 @@ pub(super) fn share(units: &[Unit], among: &[usize], room: &Room) -> Shared {
         }
         circuits.push(circuit);
     }
-    Levelling { units, room }.level(&mut circuits);
+    Levelling::new(units, room).level(&mut circuits);
     for circuit in &mut circuits {
         circuit.sort_unstable();
     }
@@ -72,12 +71,26 @@ pub(super) fn share(units: &[Unit], among: &[usize], room: &Room) -> Shared {
 struct Levelling<'a> {
     units: &'a [Unit],
     room: &'a Room,
+    scale: Scale,
+    /// What each unit takes.
+    sizes: Vec<Sizes>,
 }
 
 /// How good some circuits are: less is better.
 type Score = (usize, u128);
 
-impl Levelling<'_> {
+impl<'a> Levelling<'a> {
+    fn new(units: &'a [Unit], room: &'a Room) -> Self {
+        let loads: Vec<Load> = units.iter().map(Unit::load).collect();
+        let scale = Scale::of(&loads);
+        Levelling {
+            units,
+            room,
+            scale,
+            sizes: loads.iter().map(|load| scale.sizes(load)).collect(),
+        }
+    }
+
     fn level(&self, circuits: &mut [Vec<usize>]) {
         let mut better = true;
         while better {
@@ -95,19 +108,22 @@ impl Levelling<'_> {
     /// The first move from one circuit to another, or swap between them, that is better; whether
     /// there was one. No circuit is emptied.
     fn exchange(&self, circuits: &mut [Vec<usize>], one: usize, other: usize) -> bool {
-        let (Some(from), Some(to)) = (circuits.get(one).cloned(), circuits.get(other).cloned())
-        else {
+        let (Some(from), Some(to)) = (circuits.get(one), circuits.get(other)) else {
             return false;
         };
-        let (Some(first), Some(second)) = (self.score(&from), self.score(&to)) else {
+        let (Some(first), Some(second)) = (self.score(from), self.score(to)) else {
             return false;
         };
         let now = both(first, second);
-        for given in &from {
+        for given in from {
             for back in std::iter::once(None).chain(to.iter().map(Some)) {
+                // Swapping what is alike changes nothing.
+                if back.is_some_and(|back| self.alike(*given, *back)) {
+                    continue;
+                }
                 let trial = (
-                    replaced(&from, given, back),
-                    replaced_option(&to, back, *given),
+                    replaced(from, given, back),
+                    replaced_option(to, back, *given),
                 );
                 let scores = self.score(&trial.0).zip(self.score(&trial.1));
                 if !trial.0.is_empty() && scores.is_some_and(|(a, b)| both(a, b) < now) {
@@ -123,12 +139,21 @@ impl Levelling<'_> {
         false
     }
 
+    /// Whether two units take the same and serve the same rooms.
+    fn alike(&self, one: usize, other: usize) -> bool {
+        let rooms = |index: usize| self.units.get(index).map(|unit| &unit.rooms);
+        self.sizes.get(one) == self.sizes.get(other) && rooms(one) == rooms(other)
+    }
+
     /// How many rooms a circuit serves, and the square of how full it is; `None` when it is over.
     fn score(&self, circuit: &[usize]) -> Option<Score> {
-        let units: Vec<&Unit> = circuit.iter().filter_map(|i| self.units.get(*i)).collect();
-        let rooms: BTreeSet<usize> = units.iter().flat_map(|u| u.rooms.iter().copied()).collect();
-        let loads: Vec<Load> = units.iter().map(|unit| unit.load()).collect();
-        let full = fullness(&loads, self.room)?;
+        let sizes = circuit.iter().filter_map(|index| self.sizes.get(*index));
+        let taken = sizes.fold([0; SIZES], |taken, size| sum(&taken, size));
+        let full = self.scale.fullness(&taken, self.room)?;
+        let units = circuit.iter().filter_map(|index| self.units.get(*index));
+        let mut rooms: Vec<usize> = units.flat_map(|unit| unit.rooms.iter().copied()).collect();
+        rooms.sort_unstable();
+        rooms.dedup();
         Some((rooms.len(), full * full))
     }
 }

@@ -3,8 +3,10 @@
 
 use super::block::Block;
 use super::capacity::{Capacity, added};
+use super::exact;
 use super::placing::{Ground, Placed};
 use crate::allocate::packing::{Bin, Effort, Item, SIZES, Sizes, pack};
+use crate::model::project::Topology;
 use crate::solve::route::Routes;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -74,7 +76,7 @@ pub(super) fn fewest(blocks: &[Block], capacity: &Capacity) -> Fewest {
 /// The best placing found on the fewest loops, with more where drop or distance ask for it; and
 /// how many more those are.
 pub(super) fn place(ground: &Ground, fewest: &Fewest) -> (Placed, usize) {
-    let base = best(ground, fewest.loops.clone());
+    let base = with_least_cable(ground, best(ground, fewest.loops.clone()));
     let mut trial = base.clone();
     for more in 1..=MORE {
         if trial.score.fault == 0 || trial.loops.len() >= ground.blocks.len() {
@@ -123,6 +125,23 @@ fn lopsided(loops: &[Vec<usize>]) -> Option<(usize, usize)> {
         .enumerate()
         .max_by_key(|(_, list)| list.len())?;
     (fullest.len() > 1).then_some((from, to))
+}
+
+/// The sharing with the least cable there is, where the blocks are few enough to prove it and
+/// nothing else is worse for it.
+fn with_least_cable(ground: &Ground, known: Placed) -> Placed {
+    if ground.settings.topology == Topology::Line {
+        return known;
+    }
+    let Some(least) = exact::least(ground, known.loops.len()) else {
+        return known;
+    };
+    let found = ground.placed(least.loops);
+    let rank = |placed: &Placed| (placed.score.excess, placed.score.fault, placed.score.spread);
+    if rank(&found) <= rank(&known) && ground.laid(&found) < ground.laid(&known) {
+        return found;
+    }
+    known
 }
 
 /// The better of two starts, improved: as packed, and as the routes run.

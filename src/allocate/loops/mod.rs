@@ -9,6 +9,7 @@ mod capacity;
 mod controllers;
 mod count;
 mod equipment;
+mod exact;
 mod held;
 mod notes;
 mod placing;
@@ -97,7 +98,10 @@ pub(super) fn lay_out(project: &Project, sizing: &Sizing, routes: &Routes) -> La
     .loops(slots);
     let mut notes = notes::of(project, &loops);
     notes.extend(notes::of_count(more, &plan.fewest, project.loops.count));
-    let least = cable_bound::least(&project.site, &units, &roots, &plan.capacity);
+    let mut least = cable_bound::least(&project.site, &units, &roots, &plan.capacity);
+    if let Some(exact) = exact::least(&ground, loops.len()) {
+        least = least.max(exact.cable);
+    }
     notes.extend(notes::of_cable(&loops, least));
     Layout {
         notes,

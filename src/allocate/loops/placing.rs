@@ -171,6 +171,18 @@ impl Ground<'_> {
         }
     }
 
+    /// Cable of a placing as it is laid in the end, in millimetres.
+    pub(super) fn laid(&self, placed: &Placed) -> u64 {
+        let lay = |root: &Point, points: &[Arc<Point>]| {
+            super::wiring::lay(self.routes, self.settings, root, points)
+        };
+        let of = |blocks: &Vec<usize>| {
+            let wiring = nearest(self.roots, &points(self.units_of(blocks)), lay);
+            wiring.map_or(0, |wiring| millimetres(wiring.tree.length))
+        };
+        placed.loops.iter().map(of).sum()
+    }
+
     /// The units of some blocks, in the order of the documents.
     pub(super) fn units_of<'b>(&'b self, blocks: &[usize]) -> impl Iterator<Item = &'b Unit> {
         let mut indices: Vec<usize> = blocks
