@@ -177,7 +177,14 @@ fn rules_are_a_document_that_is_made_when_asked_for() {
         .map(|entry| entry.expect("an entry").file_name())
         .collect();
     names.sort();
-    assert_eq!(names, ["report.pdf", "rules.csv"]);
+    let expected = [
+        "report.sha256",
+        "rules.csv",
+        "rules.html",
+        "rules.pdf",
+        "rules.xlsx",
+    ];
+    assert_eq!(names, expected);
     let csv = std::fs::read_to_string(folder.path().join("rules.csv")).expect("a table");
     for rule in feedpoint::judge::RULES {
         assert!(csv.contains(&format!("\n{},", rule.id)), "{}", rule.id);

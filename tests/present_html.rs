@@ -40,7 +40,8 @@ fn named<'a>(node: Node<'a, 'a>, name: &str) -> Vec<Node<'a, 'a>> {
 }
 
 fn text_of(node: Node) -> String {
-    node.descendants().filter_map(|it| it.text()).collect()
+    let texts = node.descendants().filter(Node::is_text);
+    texts.filter_map(|it| it.text()).collect()
 }
 
 #[test]

@@ -94,6 +94,9 @@ fn the_same_job_gives_the_same_bytes_on_every_thread() {
 fn every_cell_of_every_schedule_is_printed_in_the_order_of_the_table() {
     let job = sample::job();
     for document in document::all(&job) {
+        if document.parts.iter().all(|part| part.table.is_none()) {
+            continue;
+        }
         let bytes = pdf::write("t", std::slice::from_ref(&document), pdf::Paper::A4, None);
         let printed = dense(&sheets(&bytes.expect("a PDF")).join(" "));
         let mut seen = 0;
@@ -283,14 +286,15 @@ fn a_report_has_each_file_once_under_a_plain_name() {
         assert!(names.contains(name), "{name}");
     }
     for name in names {
-        let plain =
-            |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || matches!(c, '-' | '.');
+        let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '.');
         assert!(name.chars().all(plain), "{name}");
     }
     let only = report::files(&sample::job(), &["loop-schedule".to_owned()]).expect("files");
     let names: Vec<&str> = only.iter().map(|file| file.name.as_str()).collect();
     let expected = [
-        "report.pdf",
+        "loop-schedule.pdf",
+        "loop-schedule.xlsx",
+        "loop-schedule.html",
         "loop-schedule.csv",
         "loop-members.csv",
         "loop-cable.csv",

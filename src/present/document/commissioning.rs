@@ -58,15 +58,15 @@ fn units(job: &Job, on: &Loop, drivers: &BTreeMap<&str, &SizedDriver>) -> Part {
         Column::text("room", "Room"),
         Column::text("identified", "Seen"),
         Column::text("groups", "Groups"),
-        Column::text("groups_set", "Set"),
+        Column::text("groups_set", "Set").paper_only(),
         Column::text("scenes", "Scenes"),
-        Column::text("scenes_set", "Set"),
+        Column::text("scenes_set", "Set").paper_only(),
         Column::number("least_level", "Least level"),
         Column::number("most_level", "Most"),
-        Column::text("power_on", "Power-on"),
-        Column::text("bus_fails", "Bus fails"),
-        Column::text("note", "Firmware, note"),
-        Column::text("by", "By, date"),
+        Column::text("power_on", "Power-on").paper_only(),
+        Column::text("bus_fails", "Bus fails").paper_only(),
+        Column::text("note", "Firmware, note").paper_only(),
+        Column::text("by", "By, date").paper_only(),
     ]);
     let mut kind = None;
     for member in &on.members {

@@ -56,7 +56,7 @@ fn push_document(out: &mut String, document: &Document, look: Look) {
 
 fn push_part(out: &mut String, document: &Document, part: &Part, look: Look) {
     if !part.heading.is_empty() {
-        push_line(out, &emphasised(&printable(&part.heading), look));
+        push_heading(out, &part.heading, look);
     }
     for paragraph in &part.text {
         push_paragraph(out, paragraph, "", look);
@@ -100,7 +100,7 @@ pub fn part(document: &Document, part: &Part, look: Look) -> String {
 #[must_use]
 pub fn fields(heading: &str, fields: &[(&str, &str)], look: Look) -> String {
     let mut out = String::new();
-    push_line(&mut out, &emphasised(heading, look));
+    push_heading(&mut out, heading, look);
     let labels = fields.iter().map(|(label, _)| label.width());
     let label_width = labels.max().unwrap_or(0);
     for (label, text) in fields {
@@ -113,11 +113,18 @@ pub fn fields(heading: &str, fields: &[(&str, &str)], look: Look) -> String {
 #[must_use]
 pub fn list(heading: &str, items: &[String], look: Look) -> String {
     let mut out = String::new();
-    push_line(&mut out, &emphasised(heading, look));
+    push_heading(&mut out, heading, look);
     for item in items {
         push_paragraph(&mut out, &format!("- {item}"), "  ", look);
     }
     if look.ascii { in_ascii(&out) } else { out }
+}
+
+/// A heading, over as many lines as a long name in it takes.
+fn push_heading(out: &mut String, text: &str, look: Look) {
+    for line in wrap(&printable(text), real(look.width), &columns) {
+        push_line(out, &emphasised(line.trim_end(), look));
+    }
 }
 
 /// A paragraph, its lines after the first set in by `hanging`.
