@@ -80,6 +80,35 @@ pub fn of_project(block: Option<&LimitsBlock>, region: Region, desk: &mut Desk) 
     }
 }
 
+/// Limits that are others than `base` where the block says so. A light drop brings its own evenness
+/// with it.
+pub fn of_option(block: &LimitsBlock, base: &Limits, desk: &mut Desk) -> Limits {
+    let mut limits = base.clone();
+    if let Some(drop) = desk.read(&block.light_drop) {
+        limits.light_drop = at_most(drop);
+        limits.evenness = defaults::evenness(&limits.light_drop);
+    }
+    if let Some(evenness) = desk.read(&block.evenness) {
+        limits.evenness = at_least(evenness);
+    }
+    if let Some(shift) = desk.read(&block.colour_shift) {
+        limits.colour_shift = at_most(shift);
+    }
+    if let Some(drop) = desk.read(&block.feed_drop) {
+        limits.feed_drop = at_most(drop);
+    }
+    if let Some(load) = desk.read(&block.driver_load) {
+        limits.driver_load = at_most(load);
+    }
+    if let Some(drop) = desk.read(&block.circuit_drop) {
+        limits.circuit_drop = at_most(drop);
+    }
+    if let Some(gap) = desk.read(&block.end_gap) {
+        limits.end_gap = at_most(gap);
+    }
+    limits
+}
+
 /// A run's own limits. A light drop of its own brings its own evenness with it.
 pub fn of_run(block: Option<&RunLimitsBlock>, desk: &mut Desk) -> RunLimits {
     let Some(block) = block else {

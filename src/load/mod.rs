@@ -24,6 +24,7 @@ pub mod measure;
 pub mod nearest;
 pub mod node;
 pub mod offer;
+pub mod options;
 pub mod per_white;
 pub mod plain;
 pub mod pricing;

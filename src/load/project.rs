@@ -7,6 +7,7 @@ use super::heading::{self, HeadingBlock, SupplyBlock};
 use super::house_rules::{self, HouseRuleBlock};
 use super::limits::{self, LimitsBlock};
 use super::loops::{self, LoopsBlock};
+use super::options::{self, OptionBlock};
 use super::plain::{Count, Name, NewName, Text};
 use super::pricing::{self, PricingBlock};
 use super::run::{self, RunBlock};
@@ -78,6 +79,9 @@ pub struct ProjectFile {
     house_rules: Vec<HouseRuleBlock>,
     /// How costs become a price.
     pricing: Option<PricingBlock>,
+    /// What the customer may take instead, each priced as a whole job.
+    #[serde(default)]
+    options: Vec<OptionBlock>,
     /// What the quote leaves out.
     #[serde(default)]
     exclusions: Vec<Written<Text>>,
@@ -121,15 +125,8 @@ pub fn read(raw: &ProjectFile, mut shelf: Shelf, desk: &mut Desk) -> Option<Proj
     let circuits = circuits::read(raw.circuits.as_ref(), region, &mut shelf, desk, file);
     let limits = limits::of_project(raw.limits.as_ref(), region, desk);
     let house_rules = house_rules::read(&raw.house_rules, desk);
-    let pricing = pricing::read(raw.pricing.as_ref(), desk);
-    if pricing.labour_rate.is_none() {
-        assumed.push(Assumption {
-            subject: "project".to_owned(),
-            statement: "labour is counted in hours and not priced".to_owned(),
-            missing: "`labour_rate` in `pricing`".to_owned(),
-            supplied_by: "whoever quotes".to_owned(),
-        });
-    }
+    let pricing = pricing::read(raw.pricing.as_ref(), heading.date, desk);
+    let options = options::read(&raw.options, &limits, &places, &shelf, desk);
     let exclusions = raw.exclusions.iter();
     let exclusions = exclusions.filter_map(|text| desk.one(text)).collect();
     Some(Project {
@@ -147,6 +144,7 @@ pub fn read(raw: &ProjectFile, mut shelf: Shelf, desk: &mut Desk) -> Option<Proj
         limits,
         house_rules,
         pricing,
+        options,
         exclusions,
         assumptions: assumed,
     })

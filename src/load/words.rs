@@ -5,7 +5,8 @@ use super::written::{Reads, Unread};
 use crate::model::cable::{CableUse, Conductor, Insulation};
 use crate::model::driver::{GearType, Mixing, SafetyClass};
 use crate::model::extra::Per;
-use crate::model::pricing::Rounding;
+use crate::model::offer::ItemKind;
+use crate::model::pricing::{Rounding, TaxRounding};
 use crate::model::project::{Measure, Severity, Topology};
 use crate::model::site::PointKind;
 use crate::model::strip::{LightSource, RatedFeed};
@@ -124,6 +125,10 @@ words! {
         Severity::Fault, Severity::Caution, Severity::Note,
     ].map(|severity| (severity.name(), severity));
     Measure, "Measure", "a measure": Measure::ALL.map(|(measure, word)| (word, measure));
+    ItemKind, "ItemKind", "a kind of item": ItemKind::ALL.map(|kind| (kind.name(), kind));
+    TaxRounding, "TaxRounding", "where a tax is rounded": [
+        ("rate", TaxRounding::Rate), ("line", TaxRounding::Line),
+    ];
     Rounding, "Rounding", "a way of rounding": [
         ("half up", Rounding::HalfUp), ("half even", Rounding::HalfEven),
     ];

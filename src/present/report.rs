@@ -1,7 +1,7 @@
 //! Every document of a job as files, made in memory before any is written.
 
 use super::document::{self, Document};
-use super::drawing::{layout, run::drawing};
+use super::drawing::{cutting, layout, run::drawing};
 use super::file_name::file_names;
 use super::job::Job;
 use super::json::{self, Report};
@@ -61,6 +61,9 @@ pub fn files(job: &Job, only: &[String]) -> Result<Vec<File>, ReportError> {
         });
         files.extend(drawings(job));
     }
+    if documents.iter().any(|it| it.name == "cutting-list") {
+        files.extend(cutting_drawings(job));
+    }
     push_tables(&mut files, &documents)?;
     Ok(files)
 }
@@ -103,6 +106,20 @@ fn drawings(job: &Job) -> Vec<File> {
         .map(|(name, bytes)| File {
             name: format!("{name}.svg"),
             bytes,
+        })
+        .collect()
+}
+
+/// Drawings of all that is cut, named for it.
+fn cutting_drawings(job: &Job) -> Vec<File> {
+    let drawn = cutting::sheets(job);
+    let items: Vec<&str> = drawn.iter().map(|it| it.item.as_str()).collect();
+    file_names("cutting", &items)
+        .into_iter()
+        .zip(&drawn)
+        .map(|(name, it)| File {
+            name: format!("{name}.svg"),
+            bytes: svg::write(&it.sheet).into_bytes(),
         })
         .collect()
 }

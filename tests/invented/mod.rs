@@ -9,7 +9,7 @@ use feedpoint::model::driver::{Driver, DriverBus, DriverMains, DriverOutput, Gea
 use feedpoint::model::extra::{Accessory, Per};
 use feedpoint::model::limits::{Limits, RunLimits};
 use feedpoint::model::offer::{ItemKind, Offer, PriceStep};
-use feedpoint::model::pricing::{Pricing, Rounding};
+use feedpoint::model::pricing::Pricing;
 use feedpoint::model::project::{
     Breaker, CircuitSettings, Curve, Heading, LoopSettings, Project, Supply, Topology,
 };
@@ -351,11 +351,9 @@ pub fn project(wanted: &[Wanted]) -> Project {
             contingency: Decimal::ZERO,
             uplift: None,
             tax: None,
-            spares: BTreeMap::new(),
-            discount: BTreeMap::new(),
-            rounding: Rounding::HalfUp,
-            decimals: 2,
+            ..Pricing::default()
         },
+        options: Vec::new(),
         exclusions: Vec::new(),
         assumptions: Vec::new(),
     }

@@ -14,7 +14,7 @@ use feedpoint::model::driver::{Driver, DriverBus, DriverMains, DriverOutput, Gea
 use feedpoint::model::extra::Profile;
 use feedpoint::model::limits::{Limits, RunLimits};
 use feedpoint::model::offer::{ItemKind, Offer, PriceStep, StockLength};
-use feedpoint::model::pricing::{Pricing, Rounding};
+use feedpoint::model::pricing::Pricing;
 use feedpoint::model::project::{
     Breaker, CircuitSettings, Curve, DeviceSet, Heading, LoopSettings, Project, Supply, Topology,
 };
@@ -287,6 +287,7 @@ pub fn project(site: Site, groups: usize) -> Project {
         },
         house_rules: Vec::new(),
         pricing: pricing(),
+        options: Vec::new(),
         exclusions: Vec::new(),
         assumptions: Vec::new(),
     }
@@ -299,10 +300,7 @@ pub fn pricing() -> Pricing {
         contingency: Decimal::ZERO,
         uplift: None,
         tax: None,
-        spares: BTreeMap::new(),
-        discount: BTreeMap::new(),
-        rounding: Rounding::HalfUp,
-        decimals: 2,
+        ..Pricing::default()
     }
 }
 

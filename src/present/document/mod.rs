@@ -19,14 +19,18 @@ mod quote;
 mod runs;
 mod safety;
 mod scenes;
+mod scope;
 mod summary;
 pub mod table;
+mod terms;
 pub mod tolerance;
 mod verdicts;
 
 pub(crate) use checks::bound_words;
+pub(crate) use cutting::{ends as cut_ends, kept as offcut_kept, marks as cut_marks, stock_word};
 pub use list::{DOCUMENTS, Listed, all, named};
 pub(crate) use quote::unit as unit_of;
+pub(crate) use scope::lines as scope_of;
 
 use crate::quantity::figure::{Figure, Unit};
 use rust_decimal::Decimal;

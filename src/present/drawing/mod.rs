@@ -1,6 +1,7 @@
 //! One description of the drawing of a run: its strip to scale with feeds and sections, and what
 //! happens along it. [`layout`] puts it on a sheet, [`plot`] on a terminal.
 
+pub mod cutting;
 pub mod layout;
 pub mod plot;
 pub mod profile;

@@ -13,6 +13,7 @@ mod order;
 mod project;
 mod quote;
 mod size;
+mod stakes;
 
 pub use along::{Along, Tolerance};
 pub use check::{Check, Verdict};
