@@ -24,7 +24,6 @@ use feedpoint::quantity::{
     Temperature, Time, Voltage,
 };
 use rust_decimal::Decimal;
-use std::collections::BTreeMap;
 use std::marker::PhantomData;
 use std::sync::Arc;
 use uom::si::area::square_millimeter;

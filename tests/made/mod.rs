@@ -31,7 +31,6 @@ use feedpoint::quantity::{
 };
 use feedpoint::solve::strip::{Ladder, LadderChannel, LadderFeed, StringLaw};
 use rust_decimal::Decimal;
-use std::collections::BTreeMap;
 use std::sync::Arc;
 use uom::ConstZero;
 use uom::si::area::square_millimeter;

@@ -1,8 +1,8 @@
 //! What was assumed, and what the price leaves out.
 
+use super::quote::amount;
 use super::{Cell, Column, Part, Table, terms};
 use crate::present::job::Job;
-use crate::present::money;
 use crate::price::priced::Stake;
 
 /// What quotations of this work usually leave out (common practice, no source).
@@ -71,12 +71,11 @@ fn otherwise(job: &Job, stake: &Stake) -> (String, Cell) {
         Ok(reckoned) => reckoned,
         Err(why) => return (format!("{words}: can't be sized then: {why}"), Cell::Empty),
     };
-    let currency = &job.quote.currency;
-    let amount = money::shown(reckoned.difference.abs(), job.quote.decimals);
+    let amount = amount(job, reckoned.difference.abs());
     let change = match reckoned.difference {
         none if none.is_zero() => "no difference of price".to_owned(),
-        less if less.is_sign_negative() => format!("{amount} {currency} less, net"),
-        _ => format!("{amount} {currency} more, net"),
+        less if less.is_sign_negative() => format!("{amount} less, net"),
+        _ => format!("{amount} more, net"),
     };
     let remarks = match terms::remarks(reckoned).as_str() {
         "" => String::new(),

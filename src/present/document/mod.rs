@@ -32,6 +32,7 @@ pub use list::{DOCUMENTS, Listed, all, named};
 pub(crate) use quote::unit as unit_of;
 pub(crate) use scope::lines as scope_of;
 
+use crate::present::money::Grouping;
 use crate::quantity::figure::{Figure, Unit};
 use rust_decimal::Decimal;
 
@@ -160,6 +161,8 @@ pub struct TitleBlock {
     pub customer: String,
     /// Region.
     pub region: String,
+    /// How that groups the digits of amounts.
+    pub grouping: Grouping,
 }
 
 /// A document.

@@ -63,7 +63,8 @@ pub(super) fn tax_rows(job: &Job) -> Vec<(String, Decimal)> {
     taxes
         .map(|tax| {
             let rate = tax.rate.normalize();
-            let on = money::shown(tax.on, job.quote.decimals);
+            let grouping = money::Grouping::of(job.project.region);
+            let on = money::grouped(tax.on, job.quote.decimals, grouping);
             let label = match several {
                 true => format!("{name} {rate} % on {on}"),
                 false => format!("{name} {rate} %"),
@@ -82,6 +83,12 @@ pub(super) fn lacks(job: &Job) -> String {
     }
 }
 
+/// An amount with its currency, as the region writes it.
+pub(super) fn amount(job: &Job, amount: Decimal) -> String {
+    let quote = &job.quote;
+    money::with_currency(amount, &quote.currency, quote.decimals, job.project.region)
+}
+
 /// The answer in the first lines: how much, and what it leaves out.
 fn headline(job: &Job) -> Vec<String> {
     let totals = &job.quote.totals;
@@ -90,8 +97,7 @@ fn headline(job: &Job) -> Vec<String> {
         (Some(name), [tax]) => format!(" with {name} {} %", tax.rate.normalize()),
         (Some(name), _) => format!(" with {name}"),
     };
-    let amount = money::shown(totals.gross, job.quote.decimals);
-    let mut lines = vec![format!("Total {amount} {}{with_tax}.", job.quote.currency)];
+    let mut lines = vec![format!("Total {}{with_tax}.", amount(job, totals.gross))];
     if totals.lines_without_price > 0 {
         lines.push(format!(
             "Not the whole price: {} without a price {} in no total.",
@@ -140,7 +146,8 @@ fn lead_time(job: &Job) -> String {
         .count();
     let silent = match silent {
         0 => String::new(),
-        count => format!("; {} of the catalogue give none", counted(count, "line")),
+        1 => "; 1 line has none".to_owned(),
+        count => format!("; {} have none", counted(count, "line")),
     };
     match &job.quote.longest_lead_time {
         Some((days, line)) => format!("Longest lead time: {days} days, {line}{silent}."),
