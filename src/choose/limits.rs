@@ -231,24 +231,29 @@ pub fn connector_current(project: &Project, run: &Run, found: Current) -> Option
         .map(|most| amperes("connector current", found, most))
 }
 
-/// Current of a cable against what it may carry there. In `north-america` with 125 % of the load,
-/// which is continuous.
+/// A load current as it counts against what its cable may carry: in `north-america` 125 % of it,
+/// because lighting is on for three hours or more (NEC 210.19(A)).
+#[must_use]
+pub fn counted_current(region: Region, load: Current) -> Current {
+    match region {
+        Region::NorthAmerica => load * CONTINUOUS,
+        Region::Iec | Region::AusNz => load,
+    }
+}
+
+/// Current of a cable, as it counts in the region, against what it may carry there.
 #[must_use]
 pub fn cable_current(
     region: Region,
     found: Current,
     (ampacity, source): (Current, Source),
 ) -> Checked {
-    let counted = match region {
-        Region::NorthAmerica => found * CONTINUOUS,
-        Region::Iec | Region::AusNz => found,
-    };
     let limit = Limit {
         value: ampacity.get::<ampere>(),
         bound: Bound::AtMost,
         source,
     };
-    let counted = counted.get::<ampere>();
+    let counted = counted_current(region, found).get::<ampere>();
     Checked::of("cable current", counted, &limit, Unit::Ampere)
 }
 

@@ -29,6 +29,7 @@ fn cable(
 ) -> FeedCable {
     let feeds = run.sections.iter().map(|section| section.feeds.len()).sum();
     let ampacity = feed_ampacity(project, &run.run, &run.cupboard, &section.cable, feeds);
+    let (most, source) = ampacity.unzip();
     FeedCable {
         number: String::new(),
         driver: section.driver.clone(),
@@ -38,7 +39,8 @@ fn cable(
         item: Arc::clone(&section.cable),
         length: feed.cable_length,
         current: feed.current,
-        ampacity: ampacity.map(|(current, _)| current),
+        ampacity: most,
+        ampacity_source: source,
         drop: section.ladder.supply - feed.volts,
     }
 }

@@ -6,6 +6,7 @@ use crate::model::driver::Driver;
 use crate::model::run::Run;
 use crate::model::scene::Group;
 use crate::model::site::Point;
+use crate::norms::limit::Source;
 use crate::quantity::{Current, Length, Power, Ratio, Resistance, Temperature, Voltage};
 use crate::solve::strip::{Ladder, Lit, State};
 use rust_decimal::Decimal;
@@ -211,6 +212,8 @@ pub struct FeedCable {
     pub current: Current,
     /// Current it may carry there, all factors applied; `None` when neither table nor maker says.
     pub ampacity: Option<Current>,
+    /// Where that figure comes from; `None` with it.
+    pub ampacity_source: Option<Source>,
     /// Voltage lost in it (go and return), worst state.
     pub drop: Voltage,
 }

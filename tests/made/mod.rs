@@ -526,6 +526,7 @@ pub fn feed_cable(number: usize, run: &str, item: &Arc<Cable>, length: f64) -> F
         length: metres(length),
         current: Current::ZERO,
         ampacity: None,
+        ampacity_source: None,
         drop: Voltage::ZERO,
     }
 }

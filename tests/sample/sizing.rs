@@ -9,6 +9,7 @@ use feedpoint::choose::sized::{
 use feedpoint::model::assumption::Assumption;
 use feedpoint::model::cable::Cable;
 use feedpoint::model::project::Project;
+use feedpoint::norms::limit::Source;
 use feedpoint::quantity::{Power, PowerPerLength, Resistance, ResistancePerLength};
 use feedpoint::solve::strip::{Ladder, LadderChannel, Lit, StringLaw};
 use std::sync::Arc;
@@ -287,6 +288,7 @@ fn cables(project: &Project, goods: &Goods) -> Vec<FeedCable> {
         length: m(length),
         current: a(3.214),
         ampacity: known.then(|| a(18.5)),
+        ampacity_source: known.then_some(Source::Datasheet),
         drop: v(0.354),
     };
     vec![

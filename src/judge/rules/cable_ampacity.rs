@@ -1,26 +1,28 @@
 //! Feed cables carry their current at their ambient.
 
+use crate::choose::limits;
 use crate::choose::sized::FeedCable;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject};
 use crate::model::project::Severity;
-use crate::norms::limit::Bound;
+use crate::norms::limit::Source;
 use crate::norms::region::Region;
-use crate::quantity::figure::{Figure, Unit};
-use uom::si::electric_current::ampere;
 
 /// Feed cables carry their current at their ambient.
 pub static RULE: Rule = Rule {
     id: "cable-ampacity",
     subject: Subject::Cable,
     statement: "the current in a feed cable is within what it may carry, with the factors for ambient and grouping",
-    formula: "most current in the plus core, against table capacity × temperature factor × grouping factor, or the maker’s own limit",
+    formula: "most current in the plus core, against table capacity × temperature factor × grouping factor, or the maker’s own limit; in north-america 125 % of that current, lighting being a continuous load",
     sources: &[
         (
             Region::Iec,
             "IEC 60364-5-52 Tables B.52.2, B.52.3, B.52.14, B.52.17",
         ),
-        (Region::NorthAmerica, "NEC 310.16, 310.15(B), 310.15(C)"),
+        (
+            Region::NorthAmerica,
+            "NEC 210.19(A), 310.16, 310.15(B), 310.15(C)",
+        ),
         (
             Region::AusNz,
             "AS/NZS 3008.1.1; the maker’s figure where no table value is known",
@@ -36,10 +38,12 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    evidence.sizing.cables.iter().map(of_cable).collect()
+    let region = evidence.project.region;
+    let cables = evidence.sizing.cables.iter();
+    cables.map(|cable| of_cable(region, cable)).collect()
 }
 
-fn of_cable(cable: &FeedCable) -> Finding {
+fn of_cable(region: Region, cable: &FeedCable) -> Finding {
     let subject = format!("feed cable {}", cable.number);
     let Some(most) = cable.ampacity else {
         let missing = format!(
@@ -48,13 +52,9 @@ fn of_cable(cable: &FeedCable) -> Finding {
         );
         return Finding::cannot_tell(subject, missing).at(&cable.item.offer.place);
     };
-    let mut finding = Finding::plain(subject, cable.current <= most);
-    finding.found = Some(Figure::new(cable.current.get::<ampere>(), Unit::Ampere));
-    finding.limit = Some((
-        Bound::AtMost,
-        Figure::new(most.get::<ampere>(), Unit::Ampere),
-    ));
-    finding
+    let source = cable.ampacity_source.clone().unwrap_or(Source::Datasheet);
+    let checked = limits::cable_current(region, cable.current, (most, source));
+    Finding::checked(subject, &checked)
         .at(&cable.item.offer.place)
         .remedy(|| "a larger cable, or more feeds".to_owned())
 }
@@ -64,6 +64,7 @@ mod tests {
     use super::*;
     use crate::judge::sample::Sample;
     use crate::quantity::Current;
+    use uom::si::electric_current::ampere;
 
     #[test]
     fn breaks_beyond_its_limit() {
@@ -76,6 +77,23 @@ mod tests {
     fn holds_at_its_limit() {
         let mut job = Sample::new();
         job.sizing.cables[0].current = job.sizing.cables[0].ampacity.expect("a table value");
+        assert_eq!(job.worst(&RULE), "holds");
+    }
+
+    #[test]
+    fn counts_a_continuous_load_at_125_percent_in_north_america() {
+        // NEC 210.19(A): 8 A for 3 h or more asks for a conductor of 10 A; 8.1 A for 10.125 A.
+        let mut job = Sample::new();
+        for cable in &mut job.sizing.cables {
+            cable.ampacity = Some(Current::new::<ampere>(10.0));
+            cable.current = Current::new::<ampere>(8.1);
+        }
+        assert_eq!(job.worst(&RULE), "holds");
+        job.project.region = Region::NorthAmerica;
+        assert_eq!(job.worst(&RULE), "broken");
+        for cable in &mut job.sizing.cables {
+            cable.current = Current::new::<ampere>(8.0);
+        }
         assert_eq!(job.worst(&RULE), "holds");
     }
 

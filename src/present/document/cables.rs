@@ -4,6 +4,7 @@ use super::{Cell, Column, Part, Table, verdicts};
 use crate::allocate::allocated::{BusStretch, Circuit, Loop};
 use crate::choose::sized::FeedCable;
 use crate::model::cable::{Cable, CableUse};
+use crate::norms::region::Region;
 use crate::present::job::Job;
 use crate::present::measured;
 use crate::quantity::Length;
@@ -80,6 +81,13 @@ fn notes(job: &Job) -> Vec<String> {
         })
         .into_iter()
         .collect();
+    if job.project.region == Region::NorthAmerica {
+        notes.push(
+            "A strip feed must carry 125 % of the current that is written: lighting is a \
+             continuous load (NEC 210.19(A))."
+                .to_owned(),
+        );
+    }
     notes.push("Currents and drops of the control bus are in the loop schedule.".to_owned());
     notes.push(
         "mm² and AWG are different sizes: buy the size that is written, not the nearest."

@@ -1,6 +1,7 @@
 //! Drivers and feed cables, as `feedpoint size --format json` prints them.
 
 use super::{Number, names, number};
+use crate::choose::limits::counted_current;
 use crate::choose::sized::{FeedCable, OutputUse, SizedDriver};
 use crate::present::job::Job;
 use crate::present::measured::{amperes, metres, percent, volts, watts};
@@ -108,6 +109,9 @@ pub struct Cable {
     pub length_m: Number,
     /// Most current in its plus core.
     pub current_a: Number,
+    /// That current as it counts against what the cable may carry: 125 % of it in `north-america`,
+    /// where lighting is a continuous load.
+    pub counted_a: Number,
     /// Current it may carry there; `null` when neither table nor maker says.
     pub ampacity_a: Number,
     /// Voltage lost in it, there and back.
@@ -129,6 +133,7 @@ impl Cable {
             item: cable.item.offer.id.clone(),
             length_m: number(metres(cable.length)),
             current_a: number(amperes(cable.current)),
+            counted_a: number(amperes(counted_current(job.project.region, cable.current))),
             ampacity_a: cable.ampacity.and_then(|it| number(amperes(it))),
             drop_v: number(volts(cable.drop)),
             drop_percent: share.and_then(number),
