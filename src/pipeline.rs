@@ -4,7 +4,11 @@ use crate::choose::ChooseError;
 use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::judge::rule::Evidence;
 use crate::load::{self, Loaded};
+use crate::model::alternate::Alteration;
+use crate::model::project::Project;
 use crate::present::job::Job;
+use crate::price::priced::{Otherwise, PricedOption, Reckoned};
+use crate::price::stake;
 use crate::{allocate, choose, judge, present, price};
 use std::path::{Path, PathBuf};
 
@@ -35,9 +39,15 @@ pub fn folder(path: &str) -> PathBuf {
 /// # Errors
 /// Every run that can't be laid out at all, with its place.
 pub fn run(loaded: Loaded) -> Result<(Job, Diagnostics), Diagnostics> {
-    let mut sizing = choose::size(&loaded.project).map_err(|errors| explained(&loaded, &errors))?;
+    match worked_out(loaded.project.clone()) {
+        Ok(job) => Ok((job, loaded.warnings)),
+        Err(errors) => Err(explained(&loaded, &errors)),
+    }
+}
+
+fn worked_out(project: Project) -> Result<Job, Vec<ChooseError>> {
+    let mut sizing = choose::size(&project)?;
     price::strip::set_joints(&mut sizing);
-    let project = loaded.project;
     let allocation = allocate::allocate(&project, &sizing);
     let quote = price::price(&project, &sizing, &allocation);
     let evidence = Evidence {
@@ -48,15 +58,70 @@ pub fn run(loaded: Loaded) -> Result<(Job, Diagnostics), Diagnostics> {
     };
     let verdicts = judge::judge(&evidence);
     let cautions = present::cautions::of(&project, judge::cautions(&verdicts));
-    let job = Job {
+    Ok(Job {
         project,
         sizing,
         allocation,
         quote,
         verdicts,
         cautions,
-    };
-    Ok((job, loaded.warnings))
+    })
+}
+
+/// Prices what else the job could be: each option, and the other way of each assumption where that
+/// can be computed. Every one is the whole job worked out again.
+pub fn price_alternatives(job: &mut Job) {
+    let options = job.project.options.iter();
+    let options = options
+        .map(|option| PricedOption {
+            name: option.name.clone(),
+            title: option.title.clone(),
+            outcome: reckoned(job, &option.alterations),
+        })
+        .collect();
+    let assumptions = job.quote.assumptions.iter();
+    let others: Vec<Option<Otherwise>> = assumptions
+        .map(|assumption| {
+            let (words, alterations) = stake::otherwise(assumption, &job.project, &job.sizing)?;
+            let outcome = reckoned(job, &alterations);
+            Some(Otherwise { words, outcome })
+        })
+        .collect();
+    job.quote.options = options;
+    for (stake, otherwise) in job.quote.stakes.iter_mut().zip(others) {
+        stake.otherwise = otherwise;
+    }
+}
+
+fn reckoned(job: &Job, alterations: &[Alteration]) -> Result<Reckoned, String> {
+    let project = job.project.altered(alterations);
+    if project.runs.is_empty() {
+        return Err("no run is left".to_owned());
+    }
+    let other = worked_out(project).map_err(|errors| {
+        let errors: Vec<String> = errors.iter().map(ToString::to_string).collect();
+        errors.join("; ")
+    })?;
+    let counts = judge::Counts::of(&other.verdicts);
+    let (runs, totals) = (&other.sizing.runs, &other.quote.totals);
+    let works = runs.iter().all(|sized| sized.figures.works);
+    let least = runs
+        .iter()
+        .map(|sized| sized.figures.light_least)
+        .reduce(|least, one| if one < least { one } else { least });
+    Ok(Reckoned {
+        net: totals.net,
+        difference: totals.net - job.quote.totals.net,
+        gross: totals.gross,
+        labour_hours: totals.labour_hours,
+        light_least: least.filter(|_| works),
+        drivers: other.sizing.drivers.len(),
+        loops: other.allocation.loops.len(),
+        feed_cable: other.sizing.cables.iter().map(|cable| cable.length).sum(),
+        faults: counts.broken_faults,
+        cannot_tell: counts.cannot_tell,
+        lines_without_price: totals.lines_without_price,
+    })
 }
 
 /// The errors with the lines of the files that they are about.

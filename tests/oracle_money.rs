@@ -2,7 +2,7 @@
 //! `tests/oracle/money.json`, whose `how` defines every step.
 
 use feedpoint::model::offer::PriceStep;
-use feedpoint::model::pricing::{Rounding, Uplift};
+use feedpoint::model::pricing::{Rounding, TaxRounding, Uplift};
 use feedpoint::price::money::{
     Rounder, RoundingAt, Sold, Terms, price, quantity, step, sums, with_spares,
 };
@@ -115,6 +115,7 @@ fn differences(case: &Value) -> Vec<String> {
         decimal(&case["document_discount_percent"]),
         rounder,
         at,
+        TaxRounding::Line,
     );
     for (n, net) in sums.lines.iter().enumerate() {
         compare(

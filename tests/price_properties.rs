@@ -70,6 +70,9 @@ fn made_of(job: &Job) -> (Project, Sizing) {
     project.pricing.tax = Some(Tax {
         name: "VAT".to_owned(),
         rate: decimal("20"),
+        labour: None,
+        kinds: std::collections::BTreeMap::new(),
+        rounding: feedpoint::model::pricing::TaxRounding::Rate,
     });
     project.devices = vec![devices(&project, "sensor", 2, job.devices)];
     let mut drivers = project.catalogue.drivers.clone();

@@ -8,7 +8,7 @@ use crate::model::offer::Offer;
 use crate::model::pricing::Pricing;
 use crate::model::project::Project;
 use crate::model::run::Run;
-use crate::quantity::{Length, Time};
+use crate::quantity::Length;
 use num_traits::ToPrimitive;
 use rust_decimal::Decimal;
 use uom::si::length::millimeter;
@@ -21,7 +21,7 @@ const DECIMALS: u32 = 4;
 #[must_use]
 pub fn unit(offer: &Offer, pricing: &Pricing) -> Option<Decimal> {
     let price = offer.prices.first()?.price;
-    Some(discounted(price, offer, pricing) + labour(offer.labour, pricing))
+    Some(discounted(price, offer, pricing) + labour(offer, pricing))
 }
 
 /// Price of a metre of cable with its labour, by the metre or as the cheapest drum.
@@ -36,7 +36,7 @@ pub fn metre(cable: &Cable, pricing: &Pricing) -> Option<Decimal> {
     };
     let by_metre = cable.offer.prices.first().map(|step| step.price);
     let price = by_metre.or_else(by_drum)?;
-    Some(discounted(price, &cable.offer, pricing) + labour(cable.offer.labour, pricing))
+    Some(discounted(price, &cable.offer, pricing) + labour(&cable.offer, pricing))
 }
 
 /// Price of cable of a length with its labour.
@@ -66,8 +66,8 @@ fn discounted(price: Decimal, offer: &Offer, pricing: &Pricing) -> Decimal {
     price - price * percent / Decimal::ONE_HUNDRED
 }
 
-fn labour(time: Option<Time>, pricing: &Pricing) -> Decimal {
-    let (Some(time), Some(rate)) = (time, pricing.labour_rate) else {
+fn labour(offer: &Offer, pricing: &Pricing) -> Decimal {
+    let (Some(time), Some(rate)) = (offer.labour, pricing.labour_rate_on(offer.kind)) else {
         return Decimal::ZERO;
     };
     let minutes = Decimal::from_f64_retain(time.get::<minute>()).unwrap_or_default();

@@ -3,6 +3,7 @@
 use super::input::Input;
 use super::results::{Format, Printing};
 use super::{Failure, Outcome, Output};
+use crate::pipeline;
 use crate::present::json::{Order, Quote};
 use crate::present::{cautions, terminal};
 
@@ -29,10 +30,11 @@ pub struct Args {
 /// # Errors
 /// When the project can't be used or standard output can't be written.
 pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
-    let job = args.input.job(out)?;
+    let mut job = args.input.job(out)?;
     if args.buy {
         args.printing.print(out, &job, &["order-list"], Order::of)?;
     } else {
+        pipeline::price_alternatives(&mut job);
         args.printing.print(out, &job, &["quote"], Quote::of)?;
         if args.printing.format == Format::Table {
             let cautions = cautions::on_sheets(&job);

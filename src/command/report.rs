@@ -4,6 +4,7 @@ use super::folder::{Folder, Manner, Swept};
 use super::input::Input;
 use super::{Failure, Outcome, Output};
 use crate::judge::Counts;
+use crate::pipeline;
 use crate::present::counts::sentence;
 use crate::present::document::DOCUMENTS;
 use crate::present::report::{self, ReportError};
@@ -50,7 +51,8 @@ pub struct Args {
 /// # Errors
 /// When the project can't be used, or a file can't be made or written.
 pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
-    let job = args.input.job(out)?;
+    let mut job = args.input.job(out)?;
+    pipeline::price_alternatives(&mut job);
     let path = args
         .out
         .clone()

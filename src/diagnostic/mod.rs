@@ -15,7 +15,7 @@ pub use visible::visible;
 use std::sync::Arc;
 
 /// Where in a file something stands. Lines and columns count from 1, columns in characters.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Place {
     /// The file's path as the user wrote it, or `<standard input>`.
     pub file: Arc<str>,

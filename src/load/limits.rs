@@ -161,6 +161,37 @@ fn published(
     at_most(value)
 }
 
+/// Limits that are others than `base` where the block says so; no published one is loosened. A light drop brings its own evenness
+/// with it.
+pub fn of_option(block: &LimitsBlock, base: &Limits, desk: &mut Desk) -> Limits {
+    let mut limits = base.clone();
+    if let Some(drop) = desk.read(&block.light_drop) {
+        limits.light_drop = at_most(drop);
+        limits.evenness = defaults::evenness(&limits.light_drop);
+    }
+    if let Some(evenness) = desk.read(&block.evenness) {
+        limits.evenness = at_least(evenness);
+    }
+    if let Some(shift) = desk.read(&block.colour_shift) {
+        limits.colour_shift = at_most(shift);
+    }
+    if let Some(written) = &block.feed_drop {
+        let usual = limits.feed_drop.clone();
+        limits.feed_drop = published(Some(written), Measure::FeedDrop, usual, desk);
+    }
+    if let Some(load) = desk.read(&block.driver_load) {
+        limits.driver_load = at_most(load);
+    }
+    if let Some(written) = &block.circuit_drop {
+        let usual = limits.circuit_drop.clone();
+        limits.circuit_drop = published(Some(written), Measure::CircuitDrop, usual, desk);
+    }
+    if let Some(gap) = desk.read(&block.end_gap) {
+        limits.end_gap = at_most(gap);
+    }
+    limits
+}
+
 /// A run's own limits. A light drop of its own brings its own evenness with it.
 pub fn of_run(block: Option<&RunLimitsBlock>, desk: &mut Desk) -> RunLimits {
     let Some(block) = block else {

@@ -27,6 +27,7 @@ pub mod measure;
 pub mod nearest;
 pub mod node;
 pub mod offer;
+pub mod options;
 pub mod overrides;
 pub mod per_white;
 pub mod plain;

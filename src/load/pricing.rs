@@ -1,16 +1,20 @@
 //! Pricing of a project.
 
 use super::desk::Desk;
-use super::plain::{Percent, Price, Text};
+use super::measure::{Distance, LeadTime};
+use super::plain::{Day, NewName, Percent, Price, Text};
+use super::site::first_use;
 use super::words::Word;
 use super::written::{Reads, Span, Unread, Written};
 use crate::diagnostic::Place;
 use crate::model::offer::ItemKind;
-use crate::model::pricing::{Pricing, Rounding, Tax, Uplift};
+use crate::model::pricing::{Pricing, Rounding, Tax, TaxRounding, Trade, Uplift};
+use crate::quantity::Length;
 use rust_decimal::Decimal;
 use schemars::{JsonSchema, Schema, json_schema};
 use serde::Deserialize;
 use std::collections::BTreeMap;
+use time::{Date, Duration};
 
 /// Decimals of a currency when the project does not say.
 const DECIMALS: u32 = 2;
@@ -32,12 +36,23 @@ pub struct PricingBlock {
     markup: Option<Written<Percent>>,
     /// For the unforeseen, on cost with overhead.
     contingency: Option<Written<Percent>>,
+    /// Who fits what, and at which rate; hours are then summed by trade.
+    #[serde(default)]
+    trades: Vec<TradeBlock>,
+    /// Off the selling price of every line, for the customer.
+    customer_discount: Option<Written<Percent>>,
     /// The tax outside the net total.
     tax: Option<TaxBlock>,
     /// Spares by kind of item.
     spares: Option<ByKind>,
     /// The supplier's discount by kind of item.
     discount: Option<ByKind>,
+    /// Offcuts that are kept: at least this long, by kind.
+    keep_offcut: Option<OffcutBlock>,
+    /// Last day on which the quotation can be accepted. Or give `valid_for`.
+    valid_until: Option<Written<Day>>,
+    /// Days from the project's date on which the quotation can be accepted.
+    valid_for: Option<Written<LeadTime>>,
     /// How lines are rounded; `half up` when left out.
     rounding: Option<Written<Word<Rounding>>>,
     /// Decimals of the currency; 2 when left out.
@@ -51,15 +66,45 @@ struct TaxBlock {
     /// Its name.
     #[schemars(required)]
     name: Option<Written<Text>>,
-    /// Its rate.
+    /// Its rate, on all that has none of its own.
     #[schemars(required)]
     rate: Option<Written<Percent>>,
+    /// The rate on labour.
+    labour: Option<Written<Percent>>,
+    /// Rates on kinds of item.
+    kinds: Option<ByKind>,
+    /// Where it is rounded: once for each `rate` (when left out), or on each `line`.
+    rounding: Option<Written<Word<TaxRounding>>>,
+}
+
+/// A trade that fits items of some kinds.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct TradeBlock {
+    /// Its name.
+    #[schemars(required)]
+    trade: Option<Written<NewName>>,
+    /// The kinds of item that it fits.
+    #[schemars(required, length(min = 1))]
+    fits: Option<Vec<Written<Word<ItemKind>>>>,
+    /// Price of an hour; the `labour_rate` when left out.
+    rate: Option<Written<Price>>,
+}
+
+/// The least length of an offcut that is worth keeping.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct OffcutBlock {
+    /// Of strip.
+    strip: Option<Written<Distance>>,
+    /// Of profile.
+    profile: Option<Written<Distance>>,
 }
 
 /// A percentage for each kind of catalogue item.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-struct ByKind {
+pub struct ByKind {
     /// For strip.
     strip: Option<Written<Percent>>,
     /// For drivers.
@@ -103,23 +148,20 @@ impl Reads for Decimals {
     }
 }
 
-/// Reads the pricing; without a block, cost is the price and labour has none. `file` is where it
-/// stands then.
-pub fn read(block: Option<&PricingBlock>, desk: &mut Desk, file: Place) -> Pricing {
+/// Reads the pricing of a project of that date; without a block, cost is the price and labour has
+/// none. `file` is where it stands then.
+pub fn read(
+    block: Option<&PricingBlock>,
+    date: Option<Date>,
+    desk: &mut Desk,
+    file: Place,
+) -> Pricing {
     let rate =
         |key: &Option<Written<Percent>>, desk: &mut Desk| desk.read(key).unwrap_or(Decimal::ZERO);
     let Some(block) = block else {
         return Pricing {
-            labour_rate: None,
-            overhead: Decimal::ZERO,
-            contingency: Decimal::ZERO,
-            uplift: None,
-            tax: None,
-            spares: BTreeMap::new(),
-            discount: BTreeMap::new(),
-            rounding: Rounding::default(),
-            decimals: DECIMALS,
             place: file,
+            ..Pricing::default()
         };
     };
     Pricing {
@@ -127,20 +169,111 @@ pub fn read(block: Option<&PricingBlock>, desk: &mut Desk, file: Place) -> Prici
         overhead: rate(&block.overhead, desk),
         contingency: rate(&block.contingency, desk),
         uplift: uplift(block, desk),
-        tax: block.tax.as_ref().and_then(|tax| {
-            let name = desk.read(&tax.name);
-            let rate = desk.read(&tax.rate);
-            Some(Tax {
-                name: name?,
-                rate: rate?,
-            })
-        }),
+        trades: trades(&block.trades, desk),
+        customer_discount: customer_discount(block, desk),
+        tax: block.tax.as_ref().and_then(|block| tax(block, desk)),
         spares: by_kind(block.spares.as_ref(), None, desk),
         discount: by_kind(block.discount.as_ref(), Some("discount"), desk),
+        keep_offcut: keep_offcut(block.keep_offcut.as_ref(), desk),
+        valid_until: valid_until(block, date, desk),
         rounding: desk.read(&block.rounding).unwrap_or_default(),
         decimals: desk.read(&block.decimals).unwrap_or(DECIMALS),
         place: desk.place(block.place),
     }
+}
+
+fn tax(block: &TaxBlock, desk: &mut Desk) -> Option<Tax> {
+    let name = desk.read(&block.name);
+    let rate = desk.read(&block.rate);
+    let labour = desk.read(&block.labour);
+    let kinds = by_kind(block.kinds.as_ref(), None, desk);
+    let rounding = desk.read(&block.rounding).unwrap_or_default();
+    Some(Tax {
+        name: name?,
+        rate: rate?,
+        labour,
+        kinds,
+        rounding,
+    })
+}
+
+fn customer_discount(block: &PricingBlock, desk: &mut Desk) -> Decimal {
+    let Some(rate) = desk.read(&block.customer_discount) else {
+        return Decimal::ZERO;
+    };
+    if let Some(written) = &block.customer_discount {
+        below_all(rate, "customer discount", written.at, desk);
+    }
+    rate
+}
+
+/// The trades. A kind of item belongs to one of them at most.
+fn trades(blocks: &[TradeBlock], desk: &mut Desk) -> Vec<Trade> {
+    let mut names = BTreeMap::new();
+    let mut taken: BTreeMap<ItemKind, String> = BTreeMap::new();
+    let mut trades = Vec::with_capacity(blocks.len());
+    for block in blocks {
+        let name = desk.read(&block.trade);
+        if let Some(written) = &block.trade {
+            first_use(&mut names, "trade", written, desk);
+        }
+        let rate = desk.read(&block.rate);
+        let mut kinds = Vec::new();
+        for written in block.fits.iter().flatten() {
+            let Some(kind) = desk.one(written) else {
+                continue;
+            };
+            if let Some(other) = taken.get(&kind) {
+                let kind = kind.name();
+                let message = format!("`{kind}` is fitted by trade `{other}` already");
+                desk.complain("fitted-twice", message, written.at);
+                continue;
+            }
+            taken.insert(kind, name.clone().unwrap_or_default());
+            kinds.push(kind);
+        }
+        trades.extend(name.map(|name| Trade { name, rate, kinds }));
+    }
+    trades
+}
+
+fn keep_offcut(block: Option<&OffcutBlock>, desk: &mut Desk) -> BTreeMap<ItemKind, Length> {
+    let Some(block) = block else {
+        return BTreeMap::new();
+    };
+    let kinds = [
+        (ItemKind::Strip, desk.read(&block.strip)),
+        (ItemKind::Profile, desk.read(&block.profile)),
+    ];
+    let said = kinds.into_iter();
+    said.filter_map(|(kind, length)| Some((kind, length?)))
+        .collect()
+}
+
+/// The last day of the quotation: the day itself, or so many days after the project's date.
+fn valid_until(block: &PricingBlock, date: Option<Date>, desk: &mut Desk) -> Option<Date> {
+    let until = desk.read(&block.valid_until);
+    let days = desk.read(&block.valid_for);
+    if let (Some(_), Some(second)) = (&block.valid_until, &block.valid_for) {
+        let message = "both `valid_until` and `valid_for` are given: give one of them";
+        desk.complain("validity-twice", message, second.at);
+        return None;
+    }
+    if let (Some(until), Some(date), Some(written)) = (until, date, &block.valid_until)
+        && until < date
+    {
+        let message = format!("`valid_until` is before the project's date, {date}");
+        desk.complain("out-of-range", message, written.at);
+    }
+    if let (Some(written), None) = (&block.valid_for, date) {
+        let message = "`valid_for` counts from the date of the project: give `date` in `project`, \
+                       or `valid_until` here";
+        desk.complain("validity-without-date", message, written.at);
+    }
+    let counted = days.zip(date);
+    until.or_else(|| {
+        counted.and_then(|(days, date)| date.checked_add(Duration::days(i64::from(days))))
+    })
 }
 
 /// Margin or markup, never both; a margin of all the price would need an endless price.
@@ -168,7 +301,8 @@ fn below_all(rate: Decimal, what: &str, place: Span, desk: &mut Desk) {
     }
 }
 
-fn by_kind(
+/// Percentages by kind of item; with `below` they must leave something of a price.
+pub fn by_kind(
     block: Option<&ByKind>,
     below: Option<&str>,
     desk: &mut Desk,

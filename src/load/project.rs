@@ -7,6 +7,7 @@ use super::heading::{self, HeadingBlock, SupplyBlock};
 use super::house_rules::{self, HouseRuleBlock};
 use super::limits::{self, LimitsBlock};
 use super::loops::{self, LoopsBlock};
+use super::options::{self, OptionBlock};
 use super::overrides::OverrideBlock;
 use super::plain::{Count, Name, NewName, Text};
 use super::pricing::{self, PricingBlock};
@@ -85,6 +86,9 @@ pub struct ProjectFile {
     house_rules: Vec<HouseRuleBlock>,
     /// How costs become a price.
     pricing: Option<PricingBlock>,
+    /// What the customer may take instead, each priced as a whole job.
+    #[serde(default)]
+    options: Vec<OptionBlock>,
     /// What the quote leaves out.
     #[serde(default)]
     exclusions: Vec<Written<Text>>,
@@ -142,15 +146,8 @@ pub fn read(raw: &ProjectFile, mut shelf: Shelf, desk: &mut Desk) -> Option<Proj
     };
     let house_rules = house_rules::read(&raw.house_rules, names, desk);
     house_rules::loosen(&mut limits, &raw.house_rules, &house_rules, desk);
-    let pricing = pricing::read(raw.pricing.as_ref(), desk, file);
-    if pricing.labour_rate.is_none() {
-        assumed.push(Assumption {
-            subject: "project".to_owned(),
-            statement: "labour is counted in hours and not priced".to_owned(),
-            missing: "`labour_rate` in `pricing`".to_owned(),
-            supplied_by: "whoever quotes".to_owned(),
-        });
-    }
+    let pricing = pricing::read(raw.pricing.as_ref(), heading.date, desk, file);
+    let options = options::read(&raw.options, &limits, &places, &shelf, desk);
     let exclusions = raw.exclusions.iter();
     let exclusions = exclusions.filter_map(|text| desk.one(text)).collect();
     Some(Project {
@@ -169,6 +166,7 @@ pub fn read(raw: &ProjectFile, mut shelf: Shelf, desk: &mut Desk) -> Option<Proj
         limits,
         house_rules,
         pricing,
+        options,
         exclusions,
         assumptions: assumed,
         issued: Issued::default(),

@@ -88,6 +88,38 @@ impl Shelf {
         T::list(&mut self.catalogue).extend(item.map(Arc::new));
     }
 
+    /// Whether an id is that of something the program chooses by itself: a driver, cable, controller
+    /// or bus supply. When not, there is a complaint, begun with `subject`.
+    pub fn choosable(&self, written: &Written<Name>, subject: &str, desk: &mut Desk) -> bool {
+        let chosen = [
+            ItemKind::Driver,
+            ItemKind::Cable,
+            ItemKind::Controller,
+            ItemKind::BusSupply,
+        ];
+        let name = &written.text;
+        let complaint = match self.ids.get(name) {
+            Some((kind, _)) if chosen.contains(kind) => return true,
+            Some((kind, _)) => format!(
+                "{subject}: `{name}` is a {}; only drivers, cables, controllers and bus supplies \
+                 are chosen",
+                words(*kind)
+            ),
+            None if self.incomplete => return false,
+            None => {
+                let of_kind = self
+                    .ids
+                    .iter()
+                    .filter(|(_, (kind, _))| chosen.contains(kind));
+                let known: Vec<_> = of_kind.map(|(id, _)| id.as_str()).collect();
+                let hint = hint(name, &known);
+                format!("{subject}: `{name}` is in no catalogue{hint}")
+            }
+        };
+        desk.complain("unknown-id", complaint, written.at);
+        false
+    }
+
     /// The item a project names. `None` when there is none (then there is a complaint, begun with
     /// `subject`) or when it could not be read (then there was one).
     pub fn find<T: Shelved>(

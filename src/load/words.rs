@@ -7,7 +7,8 @@ use crate::model::cable::{CableUse, Conductor, Insulation, WiringMethod};
 use crate::model::driver::{GearType, Mixing, Polarity, SafetyClass};
 use crate::model::extra::{Lid, Per};
 use crate::model::house_rule::{Measure, MeasuredOf};
-use crate::model::pricing::Rounding;
+use crate::model::offer::ItemKind;
+use crate::model::pricing::{Rounding, TaxRounding};
 use crate::model::project::{BusWiring, Severity, Topology};
 use crate::model::protection::{MainsFeed, Premises, ResidualType};
 use crate::model::site::PointKind;
@@ -154,6 +155,10 @@ words! {
     ].map(|severity| (severity.name(), severity));
     Measure, "Measure", "a measure": Measure::ALL.map(|measure| (measure.name(), measure));
     MeasuredOf, "RuleSubject", "what a rule can be about": MeasuredOf::ALL.map(|of| (of.name(), of));
+    ItemKind, "ItemKind", "a kind of item": ItemKind::ALL.map(|kind| (kind.name(), kind));
+    TaxRounding, "TaxRounding", "where a tax is rounded": [
+        ("rate", TaxRounding::Rate), ("line", TaxRounding::Line),
+    ];
     Rounding, "Rounding", "a way of rounding": [
         ("half up", Rounding::HalfUp), ("half even", Rounding::HalfEven),
     ];

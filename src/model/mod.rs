@@ -3,6 +3,7 @@
 //!
 //! Knows nothing of YAML or files.
 
+pub mod alternate;
 pub mod assumption;
 pub mod bus;
 pub mod cable;

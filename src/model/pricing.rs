@@ -2,8 +2,10 @@
 
 use super::offer::ItemKind;
 use crate::diagnostic::Place;
+use crate::quantity::Length;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
+use time::Date;
 
 /// How the selling price follows from cost.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,13 +26,52 @@ pub enum Rounding {
     HalfEven,
 }
 
+/// Where a tax is rounded.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum TaxRounding {
+    /// Once for each rate, on the sum of its lines: EN 16931-1, rule BR-CO-17 (from memory).
+    #[default]
+    Rate,
+    /// On each line.
+    Line,
+}
+
 /// A tax outside the net total.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Tax {
     /// Its name.
     pub name: String,
-    /// Its rate in percent.
+    /// Its rate in percent, for what has none of its own.
     pub rate: Decimal,
+    /// The rate on labour, where it has its own.
+    pub labour: Option<Decimal>,
+    /// Rates of kinds of item that have their own.
+    pub kinds: BTreeMap<ItemKind, Decimal>,
+    /// Where it is rounded.
+    pub rounding: TaxRounding,
+}
+
+impl Tax {
+    /// The rate on items of a kind; on labour for `None`.
+    #[must_use]
+    pub fn rate_on(&self, kind: Option<ItemKind>) -> Decimal {
+        let own = match kind {
+            Some(kind) => self.kinds.get(&kind).copied(),
+            None => self.labour,
+        };
+        own.unwrap_or(self.rate)
+    }
+}
+
+/// A trade that fits items of some kinds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Trade {
+    /// Its name.
+    pub name: String,
+    /// Price of an hour; `None`: as for all other work.
+    pub rate: Option<Decimal>,
+    /// What it fits.
+    pub kinds: Vec<ItemKind>,
 }
 
 /// Pricing of a project. All rates are in percent.
@@ -44,16 +85,61 @@ pub struct Pricing {
     pub contingency: Decimal,
     /// Margin or markup; `None` when the project does not say: cost is then the price.
     pub uplift: Option<Uplift>,
+    /// Trades, in file order; work on kinds that none names belongs to none.
+    pub trades: Vec<Trade>,
+    /// Off the selling price of every line, for the customer.
+    pub customer_discount: Decimal,
     /// Tax; `None` when the project does not say.
     pub tax: Option<Tax>,
     /// Spares by kind, listed as lines of their own.
     pub spares: BTreeMap<ItemKind, Decimal>,
     /// The supplier's discount by kind, on cost.
     pub discount: BTreeMap<ItemKind, Decimal>,
+    /// Offcuts at least this long are kept, by kind; `None` for a kind: nobody says.
+    pub keep_offcut: BTreeMap<ItemKind, Length>,
+    /// Last day on which the quotation can be accepted; `None` when the project does not say.
+    pub valid_until: Option<Date>,
     /// How lines are rounded.
     pub rounding: Rounding,
     /// Decimals of the currency.
     pub decimals: u32,
     /// Where the `pricing` block (or else the project) stands.
     pub place: Place,
+}
+
+impl Default for Pricing {
+    /// Cost is the price, labour has none, and the currency has cents.
+    fn default() -> Self {
+        Pricing {
+            labour_rate: None,
+            overhead: Decimal::ZERO,
+            contingency: Decimal::ZERO,
+            uplift: None,
+            trades: Vec::new(),
+            customer_discount: Decimal::ZERO,
+            tax: None,
+            spares: BTreeMap::new(),
+            discount: BTreeMap::new(),
+            keep_offcut: BTreeMap::new(),
+            valid_until: None,
+            rounding: Rounding::default(),
+            decimals: 2,
+            place: Place::default(),
+        }
+    }
+}
+
+impl Pricing {
+    /// The trade that fits items of a kind, if one is named for it.
+    #[must_use]
+    pub fn trade(&self, kind: ItemKind) -> Option<&Trade> {
+        self.trades.iter().find(|trade| trade.kinds.contains(&kind))
+    }
+
+    /// Price of an hour of work on items of a kind; `None` when the project does not say.
+    #[must_use]
+    pub fn labour_rate_on(&self, kind: ItemKind) -> Option<Decimal> {
+        let own = self.trade(kind).and_then(|trade| trade.rate);
+        own.or(self.labour_rate)
+    }
 }

@@ -1,6 +1,7 @@
 //! A project as checked.
 
 use super::Choice;
+use super::alternate::Alternate;
 use super::bus::{BusSupply, ControlDevice, Controller};
 use super::cable::Cable;
 use super::catalogue::Catalogue;
@@ -219,6 +220,8 @@ pub struct Project {
     pub house_rules: Vec<HouseRule>,
     /// Pricing.
     pub pricing: Pricing,
+    /// What the customer may take instead, in file order.
+    pub options: Vec<Alternate>,
     /// What the quote leaves out, in the user's words.
     pub exclusions: Vec<String>,
     /// What was assumed while reading: defaults that matter and were not set.

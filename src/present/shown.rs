@@ -45,6 +45,14 @@ pub fn text(cell: &Cell, column: &Column, decimals: u32, notes: &mut Notes) -> S
     }
 }
 
+/// The text of a cell of a document, amounts as its region writes them.
+pub fn text_of(document: &Document, cell: &Cell, column: &Column, notes: &mut Notes) -> String {
+    match cell {
+        Cell::Money(amount) => money::grouped(*amount, document.decimals, document.block.grouping),
+        _ => text(cell, column, document.decimals, notes),
+    }
+}
+
 /// The heading of a column with its unit.
 #[must_use]
 pub fn heading(column: &Column) -> String {
@@ -58,7 +66,7 @@ pub fn heading(column: &Column) -> String {
 /// on the decimal point.
 #[must_use]
 pub fn after_point(text: &str) -> usize {
-    let whole = |c: char| c.is_ascii_digit() || c == '-';
+    let whole = |c: char| c.is_ascii_digit() || matches!(c, '-' | ',' | '\u{a0}');
     text.find(|c| !whole(c))
         .map_or(0, |at| text.chars().count() - at)
 }

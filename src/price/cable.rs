@@ -48,9 +48,12 @@ pub(super) fn count_cable<'a>(
         let (_, list) = wanted
             .entry(cable.offer.id.as_str())
             .or_insert((cable, Vec::new()));
+        let parts = pieces.len();
         list.extend((1..).zip(pieces).map(|(section, units)| Wanted {
             run: stretch.used_for.clone(),
             section,
+            part: section,
+            parts,
             units,
         }));
     }

@@ -50,7 +50,9 @@ pub(super) fn lines(works: &[Work], desk: &Desk) -> Vec<LabourLine> {
         .filter(|(_, each)| each.get::<second>() > 0.0)
         .map(|(work, each)| {
             let hours = hours(each, work.quantity);
-            let cost = desk.pricing.labour_rate.map(|rate| hours * rate);
+            let kind = work.offer.kind;
+            let rate = desk.pricing.labour_rate_on(kind);
+            let cost = rate.map(|rate| hours * rate);
             let rounder = desk.rounder();
             let sell = cost.and_then(|cost| desk.sell(cost));
             LabourLine {
@@ -59,7 +61,8 @@ pub(super) fn lines(works: &[Work], desk: &Desk) -> Vec<LabourLine> {
                 each,
                 hours,
                 cost: cost.map(|cost| rounder.round(cost)),
-                sell: sell.map(|sell| rounder.round(sell)),
+                sell,
+                trade: desk.pricing.trade(kind).map(|trade| trade.name.clone()),
             }
         })
         .collect()

@@ -2,7 +2,7 @@
 
 use super::buy::buy;
 use super::counts::{Counted, exact_metres};
-use super::money::{Rounder, Terms, price};
+use super::money::{Rounder, Terms, price, printed};
 use super::priced::{Line, Measured, PriceFlag};
 use super::stock::Cutting;
 use super::strip::TooLong;
@@ -39,8 +39,18 @@ impl Desk<'_> {
         }
     }
 
-    /// The unrounded selling price of a cost; `None` for a margin that leaves no price.
+    /// The selling price of a cost as it is printed, the customer's discount off; `None` for a margin
+    /// that leaves no price.
     pub(super) fn sell(&self, cost: Decimal) -> Option<Decimal> {
+        let sell = self.undiscounted(cost)?;
+        Some(printed(
+            sell,
+            self.pricing.customer_discount,
+            self.rounder(),
+        ))
+    }
+
+    fn undiscounted(&self, cost: Decimal) -> Option<Decimal> {
         let terms = Terms {
             overhead: self.pricing.overhead,
             contingency: self.pricing.contingency,
@@ -228,7 +238,7 @@ impl Desk<'_> {
             step_from: amount.step_from,
             discount,
             cost: cost.map(|cost| rounder.round(cost)),
-            sell: sell.map(|sell| rounder.round(sell)),
+            sell,
             flags: flag.into_iter().collect(),
             lead_time_days: offer.lead_time_days,
             price_valid_until: offer.price_valid_until,

@@ -12,12 +12,14 @@ mod line;
 pub mod money;
 pub mod priced;
 mod profile;
+pub mod stake;
 mod stock;
 pub mod strip;
 mod totals;
 
 use crate::allocate::allocated::Allocation;
 use crate::choose::sized::Sizing;
+use crate::model::pricing::Pricing;
 use crate::model::project::Project;
 use assumed::Findings;
 use counts::Counts;
@@ -57,17 +59,23 @@ pub fn price(project: &Project, sizing: &Sizing, allocation: &Allocation) -> Quo
         works: &works,
         lines: &lines,
     };
+    let assumptions = assumed::assumptions(project, sizing, allocation, &findings);
     Quote {
         currency: project.catalogue.currency.clone(),
         decimals: project.pricing.decimals,
-        cuts: cuts(&cuttings),
+        cuts: cuts(&cuttings, &project.pricing),
         cut_proofs: cuttings
             .iter()
             .map(|cutting| (cutting.offer.id.clone(), cutting.proved, cutting.bound))
             .collect(),
         totals: totals::totals(&lines, &labour, &desk),
         longest_lead_time: longest_lead_time(&lines),
-        assumptions: assumed::assumptions(project, sizing, allocation, &findings),
+        stakes: assumptions
+            .iter()
+            .map(|assumption| stake::of(assumption, &lines, project))
+            .collect(),
+        options: Vec::new(),
+        assumptions,
         exclusions: project.exclusions.clone(),
         labour,
         lines,
@@ -83,11 +91,15 @@ fn number(lines: &mut [Line]) {
 }
 
 /// The cutting list of the workshop.
-fn cuts(cuttings: &[&Cutting]) -> Vec<CutStock> {
+fn cuts(cuttings: &[&Cutting], pricing: &Pricing) -> Vec<CutStock> {
     let listed = cuttings
         .iter()
         .filter(|cutting| stock::listed(cutting.offer.kind));
     let mut cuts: Vec<CutStock> = listed.flat_map(|cutting| cutting.cuts.clone()).collect();
+    for cut in &mut cuts {
+        let least = pricing.keep_offcut.get(&cut.kind);
+        cut.kept = least.map(|least| cut.offcut >= *least);
+    }
     cuts.sort_by(|a, b| (a.kind, &a.item, a.number).cmp(&(b.kind, &b.item, b.number)));
     cuts
 }

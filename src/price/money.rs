@@ -4,7 +4,7 @@
 //! and totals are sums of what is printed) or on the totals.
 
 use crate::model::offer::PriceStep;
-use crate::model::pricing::{Rounding, Uplift};
+use crate::model::pricing::{Rounding, TaxRounding, Uplift};
 use rust_decimal::{Decimal, RoundingStrategy};
 use std::collections::BTreeMap;
 
@@ -147,16 +147,32 @@ pub struct Sums {
     pub gross: Decimal,
 }
 
-/// Sums lines, with `discount` percent off the whole document.
+/// The net of a line as it is printed: rounded, and rounded again after `discount` percent off.
 #[must_use]
-pub fn sums(lines: &[Sold], discount: Decimal, rounder: Rounder, at: RoundingAt) -> Sums {
+pub fn printed(sell: Decimal, discount: Decimal, rounder: Rounder) -> Decimal {
+    let rounded = rounder.round(sell);
+    if discount > Decimal::ZERO {
+        let kept = Decimal::ONE_HUNDRED - discount;
+        rounder.round(rounded * kept / Decimal::ONE_HUNDRED)
+    } else {
+        rounded
+    }
+}
+
+/// Sums lines, with `discount` percent off the whole document. With rounding on each line `tax`
+/// says whether the tax is rounded there too.
+#[must_use]
+pub fn sums(
+    lines: &[Sold],
+    discount: Decimal,
+    rounder: Rounder,
+    at: RoundingAt,
+    tax: TaxRounding,
+) -> Sums {
     let off = |amount: Decimal| amount * (Decimal::ONE_HUNDRED - discount) / Decimal::ONE_HUNDRED;
-    let by_line = at == RoundingAt::Line;
+    let by_line = at == RoundingAt::Line && tax == TaxRounding::Line;
     let net_of = |line: &Sold| match at {
-        RoundingAt::Line if discount > Decimal::ZERO => {
-            rounder.round(off(rounder.round(line.sell)))
-        }
-        RoundingAt::Line => rounder.round(line.sell),
+        RoundingAt::Line => printed(line.sell, discount, rounder),
         RoundingAt::Total => off(line.sell),
     };
     let nets: Vec<Decimal> = lines.iter().map(net_of).collect();

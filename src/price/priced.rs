@@ -3,7 +3,7 @@
 use crate::model::assumption::Assumption;
 use crate::model::offer::ItemKind;
 use crate::model::pricing::Uplift;
-use crate::quantity::{Length, Time};
+use crate::quantity::{Length, Ratio, Time};
 use rust_decimal::Decimal;
 use time::Date;
 
@@ -81,9 +81,13 @@ pub struct CutPiece {
     pub section: usize,
     /// Length cut.
     pub length: Length,
-    /// From this cut mark (strip) or position (profile)…
+    /// Which part of its section or of its run's profile it is, from 1.
+    pub part: usize,
+    /// How many parts that is made of.
+    pub parts: usize,
+    /// Where it begins on the reel or bar.
     pub from: Length,
-    /// …to this one.
+    /// Where it ends there.
     pub to: Length,
 }
 
@@ -100,8 +104,12 @@ pub struct CutStock {
     pub stock: Length,
     /// Pieces in the order in which they are cut.
     pub pieces: Vec<CutPiece>,
+    /// Distance of its cut marks, for strip.
+    pub mark: Option<Length>,
     /// What is left.
     pub offcut: Length,
+    /// Whether that is kept; `None` when the project does not say from which length.
+    pub kept: Option<bool>,
 }
 
 /// A line of labour.
@@ -109,6 +117,8 @@ pub struct CutStock {
 pub struct LabourLine {
     /// What the work is.
     pub work: String,
+    /// Who does it; `None` when the project names no trade for it.
+    pub trade: Option<String>,
     /// Quantity it is for.
     pub quantity: Decimal,
     /// Time for one.
@@ -119,6 +129,17 @@ pub struct LabourLine {
     pub cost: Option<Decimal>,
     /// Selling price; `None` when there is no labour rate.
     pub sell: Option<Decimal>,
+}
+
+/// A rate of a tax with what it comes to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TaxAt {
+    /// In percent.
+    pub rate: Decimal,
+    /// Net of the lines that it is on.
+    pub on: Decimal,
+    /// The tax.
+    pub tax: Decimal,
 }
 
 /// Totals. Each is the sum of printed lines.
@@ -148,9 +169,13 @@ pub struct Totals {
     pub labour: Decimal,
     /// Net total.
     pub net: Decimal,
-    /// Name and rate of the tax.
-    pub tax_name: Option<(String, Decimal)>,
-    /// Tax.
+    /// Off the selling price of every line, in percent; the lines are printed with it off.
+    pub customer_discount_percent: Decimal,
+    /// Name of the tax.
+    pub tax_name: Option<String>,
+    /// Each rate of the tax with what it is on, by rate; none without a tax.
+    pub taxes: Vec<TaxAt>,
+    /// Tax in all.
     pub tax: Decimal,
     /// Gross total.
     pub gross: Decimal,
@@ -158,6 +183,64 @@ pub struct Totals {
     pub lines_without_price: usize,
     /// Lines whose price is past its date.
     pub lines_with_stale_price: usize,
+}
+
+/// What an assumption touches, and what it costs if it is not so.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Stake {
+    /// Numbers of the lines that rest on it; empty when it is about the job as a whole, or about
+    /// nothing in the list.
+    pub lines: Vec<usize>,
+    /// The other way, priced; `None` when that can't be computed or was not asked for.
+    pub otherwise: Option<Otherwise>,
+}
+
+/// An assumption that turns out the other way, with the whole job sized and priced again.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Otherwise {
+    /// What the other way is, in words.
+    pub words: String,
+    /// What came of it.
+    pub outcome: Result<Reckoned, String>,
+}
+
+/// What a job comes to that was altered, against the quotation.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reckoned {
+    /// Net total.
+    pub net: Decimal,
+    /// Net total less that of the quotation.
+    pub difference: Decimal,
+    /// Total with tax.
+    pub gross: Decimal,
+    /// Hours of labour.
+    pub labour_hours: Decimal,
+    /// Light of the darkest segment of all runs, share of nominal; `None` when a run has no
+    /// working point.
+    pub light_least: Option<Ratio>,
+    /// Drivers.
+    pub drivers: usize,
+    /// Control loops.
+    pub loops: usize,
+    /// Feed cable.
+    pub feed_cable: Length,
+    /// Rules of severity fault that it breaks.
+    pub faults: usize,
+    /// Checks that can't be told.
+    pub cannot_tell: usize,
+    /// Lines without a price, which are in no total.
+    pub lines_without_price: usize,
+}
+
+/// An option with what it comes to, or why it can't be had.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PricedOption {
+    /// Its name.
+    pub name: String,
+    /// What it is, in words.
+    pub title: String,
+    /// What it comes to, or why it can't be sized.
+    pub outcome: Result<Reckoned, String>,
 }
 
 /// The priced job.
@@ -181,6 +264,10 @@ pub struct Quote {
     pub longest_lead_time: Option<(u32, String)>,
     /// What was assumed, from every stage.
     pub assumptions: Vec<Assumption>,
+    /// What each of those touches and costs, in the same order.
+    pub stakes: Vec<Stake>,
+    /// Options, in project order; empty until they are priced.
+    pub options: Vec<PricedOption>,
     /// What is left out.
     pub exclusions: Vec<String>,
 }

@@ -29,9 +29,12 @@ pub(super) fn cut_profile<'a>(counts: &mut Counts<'a>, sizing: &'a Sizing) -> Ve
         let (_, list) = wanted
             .entry(profile.offer.id.as_str())
             .or_insert((profile, Vec::new()));
+        let parts = pieces.len();
         list.extend((1..).zip(pieces).map(|(section, units)| Wanted {
             run: sized.run.name.clone(),
             section,
+            part: section,
+            parts,
             units,
         }));
     }

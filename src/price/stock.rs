@@ -16,6 +16,10 @@ pub(super) struct Wanted {
     pub run: String,
     /// Section or part of that, from 1.
     pub section: usize,
+    /// Which part of that section or run it is, from 1.
+    pub part: usize,
+    /// How many parts that is made of.
+    pub parts: usize,
     /// Its length in whole units.
     pub units: u64,
 }
@@ -182,6 +186,8 @@ fn cut_stock(
         pieces.push(CutPiece {
             run: wanted.run.clone(),
             section: wanted.section,
+            part: wanted.part,
+            parts: wanted.parts,
             length: length(wanted.units),
             from: length(place),
             to: length(end),
@@ -196,7 +202,9 @@ fn cut_stock(
         item: offer.id.clone(),
         stock: stock.length,
         pieces,
+        mark: (offer.kind == ItemKind::Strip).then_some(unit.length),
         offcut: stock.length - used,
+        kept: None,
     })
 }
 

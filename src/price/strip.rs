@@ -87,9 +87,12 @@ pub(super) fn cut_strip<'a>(
         let (_, list) = wanted
             .entry(strip.offer.id.as_str())
             .or_insert((strip, Vec::new()));
-        list.extend(pieces.into_iter().map(|units| Wanted {
+        let parts = pieces.len();
+        list.extend((1..).zip(pieces).map(|(part, units)| Wanted {
             run: sized.run.name.clone(),
             section: number,
+            part,
+            parts,
             units,
         }));
     }

@@ -11,7 +11,7 @@ use feedpoint::model::driver::{
 use feedpoint::model::extra::{Accessory, Per};
 use feedpoint::model::limits::{Limits, RunLimits};
 use feedpoint::model::offer::{ItemKind, Offer, PriceStep};
-use feedpoint::model::pricing::{Pricing, Rounding};
+use feedpoint::model::pricing::Pricing;
 use feedpoint::model::project::{
     Breaker, CircuitSettings, Curve, Heading, Issued, LoopSettings, Project, Supply, Topology,
 };
@@ -26,7 +26,6 @@ use feedpoint::quantity::{
     Temperature, Time, Voltage,
 };
 use rust_decimal::Decimal;
-use std::collections::BTreeMap;
 use std::marker::PhantomData;
 use std::sync::Arc;
 use uom::si::area::square_millimeter;
@@ -374,12 +373,9 @@ pub fn project(wanted: &[Wanted]) -> Project {
             contingency: Decimal::ZERO,
             uplift: None,
             tax: None,
-            spares: BTreeMap::new(),
-            discount: BTreeMap::new(),
-            rounding: Rounding::HalfUp,
-            decimals: 2,
-            place: place(),
+            ..Pricing::default()
         },
+        options: Vec::new(),
         exclusions: Vec::new(),
         assumptions: Vec::new(),
         issued: Issued::default(),

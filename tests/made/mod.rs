@@ -16,7 +16,7 @@ use feedpoint::model::driver::{
 use feedpoint::model::extra::Profile;
 use feedpoint::model::limits::{Limits, RunLimits};
 use feedpoint::model::offer::{ItemKind, Offer, PriceStep, StockLength};
-use feedpoint::model::pricing::{Pricing, Rounding};
+use feedpoint::model::pricing::Pricing;
 use feedpoint::model::project::{
     Breaker, CircuitSettings, Curve, DeviceSet, Heading, Issued, LoopSettings, Project, Supply,
     Topology,
@@ -34,7 +34,6 @@ use feedpoint::quantity::{
 };
 use feedpoint::solve::strip::{Ladder, LadderChannel, LadderFeed, StringLaw};
 use rust_decimal::Decimal;
-use std::collections::BTreeMap;
 use std::sync::Arc;
 use uom::ConstZero;
 use uom::si::area::square_millimeter;
@@ -309,6 +308,7 @@ pub fn project(site: Site, groups: usize) -> Project {
         },
         house_rules: Vec::new(),
         pricing: pricing(),
+        options: Vec::new(),
         exclusions: Vec::new(),
         assumptions: Vec::new(),
         issued: Issued::default(),
@@ -322,11 +322,7 @@ pub fn pricing() -> Pricing {
         contingency: Decimal::ZERO,
         uplift: None,
         tax: None,
-        spares: BTreeMap::new(),
-        discount: BTreeMap::new(),
-        rounding: Rounding::HalfUp,
-        decimals: 2,
-        place: place(),
+        ..Pricing::default()
     }
 }
 

@@ -14,7 +14,7 @@ use catalogue::Goods;
 use feedpoint::diagnostic::Place;
 use feedpoint::model::Choice;
 use feedpoint::model::catalogue::Catalogue;
-use feedpoint::model::pricing::{Pricing, Rounding, Tax, Uplift};
+use feedpoint::model::pricing::{Pricing, Tax, TaxRounding, Uplift};
 use feedpoint::model::project::{
     Breaker, CircuitSettings, Curve, DeviceSet, Heading, Issued, LoopSettings, Project, Supply,
     Topology,
@@ -227,6 +227,7 @@ fn project(region: Region, goods: &Goods) -> Project {
         limits: limits(region),
         house_rules: Vec::new(),
         pricing: pricing(),
+        options: Vec::new(),
         exclusions: vec!["making good".to_owned(), "builder's work".to_owned()],
         assumptions: Vec::new(),
         issued: Issued::default(),
@@ -259,12 +260,11 @@ fn pricing() -> Pricing {
         tax: Some(Tax {
             name: "VAT".to_owned(),
             rate: dec("20"),
+            labour: None,
+            kinds: BTreeMap::new(),
+            rounding: TaxRounding::Rate,
         }),
-        spares: BTreeMap::new(),
-        discount: BTreeMap::new(),
-        rounding: Rounding::HalfUp,
-        decimals: 2,
-        place: place(50),
+        ..Pricing::default()
     }
 }
 

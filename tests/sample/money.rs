@@ -4,11 +4,13 @@ use super::{HOSTILE, dec, m, sizing};
 use feedpoint::model::offer::ItemKind;
 use feedpoint::model::pricing::Uplift;
 use feedpoint::price::priced::{
-    CutPiece, CutStock, LabourLine, Line, Measured, PriceFlag, Quote, Totals,
+    CutPiece, CutStock, LabourLine, Line, Measured, Otherwise, PriceFlag, PricedOption, Quote,
+    Reckoned, Stake, TaxAt, Totals,
 };
-use feedpoint::quantity::Time;
+use feedpoint::quantity::{Ratio, Time};
 use rust_decimal::Decimal;
 use time::macros::date;
+use uom::si::ratio::percent;
 use uom::si::time::minute;
 
 pub fn quote() -> Quote {
@@ -26,6 +28,7 @@ pub fn quote() -> Quote {
         ],
         labour: vec![LabourLine {
             work: "fit driver pair-120".to_owned(),
+            trade: None,
             quantity: dec("2"),
             each: Time::new::<minute>(25.0),
             hours: dec("0.83"),
@@ -45,7 +48,13 @@ pub fn quote() -> Quote {
             materials: dec("667.63"),
             labour: dec("50.69"),
             net: dec("718.32"),
-            tax_name: Some(("VAT".to_owned(), dec("20"))),
+            customer_discount_percent: Decimal::ZERO,
+            tax_name: Some("VAT".to_owned()),
+            taxes: vec![TaxAt {
+                rate: dec("20"),
+                on: dec("718.32"),
+                tax: dec("143.66"),
+            }],
             tax: dec("143.66"),
             gross: dec("861.98"),
             lines_without_price: 1,
@@ -53,7 +62,45 @@ pub fn quote() -> Quote {
         },
         longest_lead_time: Some((35, "line 3, ceiling-sensor".to_owned())),
         assumptions: vec![sizing::assumption()],
+        stakes: vec![stake()],
+        options: vec![option()],
         exclusions: vec!["making good".to_owned(), "builder's work".to_owned()],
+    }
+}
+
+fn stake() -> Stake {
+    Stake {
+        lines: vec![1],
+        otherwise: Some(Otherwise {
+            words: "rails of half that resistance".to_owned(),
+            outcome: Ok(reckoned("-41.20")),
+        }),
+    }
+}
+
+fn option() -> PricedOption {
+    PricedOption {
+        name: "softer".to_owned(),
+        title: "Light limit 20 %".to_owned(),
+        outcome: Ok(reckoned("-118.32")),
+    }
+}
+
+/// A job that differs from the sample by an amount of net price.
+fn reckoned(difference: &str) -> Reckoned {
+    let net = dec("718.32") + dec(difference);
+    Reckoned {
+        net,
+        difference: dec(difference),
+        gross: net + (net * dec("0.20")).round_dp(2),
+        labour_hours: dec("0.83"),
+        light_least: Some(Ratio::new::<percent>(84.0)),
+        drivers: 2,
+        loops: 1,
+        feed_cable: m(80.0),
+        faults: 0,
+        cannot_tell: 0,
+        lines_without_price: 1,
     }
 }
 
@@ -135,10 +182,14 @@ fn cut(number: usize, pieces: &[(usize, f64, f64)], offcut: f64) -> CutStock {
                 run: "stacks-shelf-1".to_owned(),
                 section: *section,
                 length: m(*length),
+                part: 1,
+                parts: 1,
                 from: m(*from),
                 to: m(from + length),
             })
             .collect(),
+        mark: Some(m(0.05)),
         offcut: m(offcut),
+        kept: Some(offcut >= 0.3),
     }
 }

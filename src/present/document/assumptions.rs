@@ -1,7 +1,15 @@
 //! What was assumed, and what the price leaves out.
 
-use super::{Cell, Column, Part, Table};
+use super::quote::amount;
+use super::{Cell, Column, Part, Table, terms};
 use crate::present::job::Job;
+use crate::price::priced::Stake;
+
+/// What quotations of this work usually leave out (common practice, no source).
+const USUAL_EXCLUSIONS: &str = "The project lists no exclusions: everything is taken to be in the \
+    price. Usually left out are making good, builder's work, scaffolding and access, fire \
+    stopping, upgrades of the supply, attendance on others, and carting waste away; name them \
+    under `exclusions`.";
 
 /// The parts: assumptions, then exclusions.
 pub(super) fn parts(job: &Job) -> Vec<Part> {
@@ -15,14 +23,27 @@ fn assumptions(job: &Job) -> Part {
         Column::long_text("statement", "Assumed"),
         Column::long_text("missing", "Because this is missing"),
         Column::long_text("supplied_by", "Who can supply it"),
+        Column::text("lines", "Lines that rest on it"),
+        Column::long_text("otherwise", "If it turns out otherwise"),
+        Column::number("otherwise_difference", "").data_only(),
     ]);
-    for (index, assumption) in job.quote.assumptions.iter().enumerate() {
+    let stakes = job.quote.stakes.iter();
+    let both = job.quote.assumptions.iter().zip(stakes);
+    for (index, (assumption, stake)) in both.enumerate() {
+        let lines: Vec<String> = stake.lines.iter().map(ToString::to_string).collect();
+        let (words, difference) = otherwise(job, stake);
         table.row(vec![
             Cell::count(index + 1),
             Cell::text(&assumption.subject),
             Cell::text(&assumption.statement),
             Cell::text(&assumption.missing),
             Cell::text(&assumption.supplied_by),
+            Cell::text(match lines.as_slice() {
+                [] => "the job as a whole".to_owned(),
+                lines => lines.join(", "),
+            }),
+            Cell::text(words),
+            difference,
         ]);
     }
     let mut part = Part::table("assumptions", "Assumptions", table);
@@ -31,11 +52,37 @@ fn assumptions(job: &Job) -> Part {
         if job.quote.assumptions.is_empty() {
             "Nothing was assumed: the files give every figure that was needed."
         } else {
-            "If one is not so, sizes and price change: size the job again."
+            "Otherwise: the whole job sized and priced again, where the other way can be computed."
         }
         .to_owned(),
     );
     part
+}
+
+/// The other way with what it costs, in words, and that difference by itself.
+fn otherwise(job: &Job, stake: &Stake) -> (String, Cell) {
+    let Some(other) = &stake.otherwise else {
+        let words =
+            "not computed: the other way can be anything; size the job again when it is known";
+        return (words.to_owned(), Cell::Empty);
+    };
+    let words = &other.words;
+    let reckoned = match &other.outcome {
+        Ok(reckoned) => reckoned,
+        Err(why) => return (format!("{words}: can't be sized then: {why}"), Cell::Empty),
+    };
+    let amount = amount(job, reckoned.difference.abs());
+    let change = match reckoned.difference {
+        none if none.is_zero() => "no difference of price".to_owned(),
+        less if less.is_sign_negative() => format!("{amount} less, net"),
+        _ => format!("{amount} more, net"),
+    };
+    let remarks = match terms::remarks(reckoned).as_str() {
+        "" => String::new(),
+        remarks => format!("; {remarks}"),
+    };
+    let words = format!("{words}: {change}{remarks}");
+    (words, Cell::Money(reckoned.difference))
 }
 
 fn exclusions(job: &Job) -> Part {
@@ -48,8 +95,7 @@ fn exclusions(job: &Job) -> Part {
     }
     let mut part = Part::table("exclusions", "Exclusions", table);
     if job.quote.exclusions.is_empty() {
-        part.notes
-            .push("The project lists no exclusions.".to_owned());
+        part.notes.push(USUAL_EXCLUSIONS.to_owned());
     }
     part
 }

@@ -2,6 +2,7 @@
 //! line by line, and what was moved.
 
 use super::list::title_block;
+use super::quote::amount;
 use super::{Cell, Column, Document, Part, Table, feet};
 use crate::norms::region::Region;
 use crate::present::cautions;
@@ -9,7 +10,6 @@ use crate::present::comparison::figures::Value;
 use crate::present::comparison::lines::LineChange;
 use crate::present::comparison::{Change, Comparison};
 use crate::present::job::Job;
-use crate::present::money;
 
 /// Name of the document and of its files.
 pub const NAME: &str = "comparison";
@@ -70,12 +70,12 @@ fn difference(comparison: &Comparison) -> Part {
     }
     table.total("Net difference", vec![("amount", Cell::Money(sum.net))]);
     let mut part = Part::table("difference", "", table);
-    let shown = |amount| money::shown(amount, new.quote.decimals);
+    let shown = |it| amount(new, it);
     part.text = vec![
         format!("Was: {}.", called(old)),
         format!("Now: {}.", called(new)),
         format!(
-            "Net {} {currency}, was {}: {}.",
+            "Net {}, was {}: {}.",
             shown(new.quote.totals.net),
             shown(old.quote.totals.net),
             match sum.net {

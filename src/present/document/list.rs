@@ -10,6 +10,7 @@ use crate::norms::region::Region;
 use crate::present::cautions;
 use crate::present::date;
 use crate::present::job::Job;
+use crate::present::money::Grouping;
 
 /// A document that can be made.
 #[derive(Debug, Clone, Copy)]
@@ -183,6 +184,7 @@ pub(super) fn title_block(project: &Project) -> TitleBlock {
         prepared_by: said(&heading.prepared_by),
         customer: said(&heading.customer),
         region: region_name(project.region).to_owned(),
+        grouping: Grouping::of(project.region),
     }
 }
 

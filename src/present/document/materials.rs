@@ -1,6 +1,6 @@
 //! Materials and cost, for inside the firm: each line with its cost, and how cost becomes price.
 
-use super::quote::{NO_PRICE, NO_RATE, flags, kind_heading, unit};
+use super::quote::{NO_PRICE, NO_RATE, flags, kind_heading, lacks, tax_rows, unit};
 use super::{Cell, Column, Part, Table};
 use crate::model::pricing::Uplift;
 use crate::present::date;
@@ -38,11 +38,26 @@ fn build_up(job: &Job) -> Part {
         Some(Uplift::Markup(rate)) => row("Markup, on cost", Some(rate), totals.uplift_amount),
         None => {}
     }
-    table.total("Net", vec![("amount", Cell::Money(totals.net))]);
-    if let Some((name, rate)) = &totals.tax_name {
-        let rate = Cell::Decimal(rate.normalize());
-        table.row(vec![Cell::text(name), rate, Cell::Money(totals.tax)]);
-        table.total("Total", vec![("amount", Cell::Money(totals.gross))]);
+    if totals.customer_discount_percent > Decimal::ZERO {
+        table.row(vec![
+            Cell::text("Customer's discount, in the amounts above"),
+            Cell::Decimal(totals.customer_discount_percent.normalize()),
+            Cell::Empty,
+        ]);
+    }
+    let lacks = lacks(job);
+    table.total(
+        &format!("Net{lacks}"),
+        vec![("amount", Cell::Money(totals.net))],
+    );
+    if totals.tax_name.is_some() {
+        for (label, tax) in tax_rows(job) {
+            table.row(vec![Cell::text(label), Cell::Empty, Cell::Money(tax)]);
+        }
+        table.total(
+            &format!("Total{lacks}"),
+            vec![("amount", Cell::Money(totals.gross))],
+        );
     }
     Part::table("build-up", "From cost to price", table)
 }

@@ -28,19 +28,24 @@ mod rules;
 mod runs;
 mod safety;
 mod scenes;
+mod scope;
 pub mod site_tests;
 mod summary;
 pub mod table;
+mod terms;
 pub mod tolerance;
 mod untold;
 mod verdicts;
 mod whites;
 
 pub(crate) use checks::bound_words;
+pub(crate) use cutting::{ends as cut_ends, kept as offcut_kept, marks as cut_marks, stock_word};
 pub use list::{DOCUMENTS, Listed, all, named, of_names};
 pub(crate) use quote::unit as unit_of;
+pub(crate) use scope::lines as scope_of;
 
 use crate::present::drawing::sheet::Sheet;
+use crate::present::money::Grouping;
 use crate::quantity::figure::{Figure, Unit};
 use rust_decimal::Decimal;
 
@@ -173,6 +178,8 @@ pub struct TitleBlock {
     pub customer: String,
     /// Region.
     pub region: String,
+    /// How that groups the digits of amounts.
+    pub grouping: Grouping,
 }
 
 /// A document.

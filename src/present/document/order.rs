@@ -1,7 +1,7 @@
 //! The order list: what to buy and from whom, without selling prices.
 
 use super::materials::lead_time;
-use super::quote::{NO_PRICE, flags, kind_heading, unit};
+use super::quote::{NO_PRICE, flags, unit};
 use super::{Cell, Column, Part, Table};
 use crate::present::job::Job;
 use crate::price::priced::Line;
@@ -15,28 +15,42 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
         Column::text("kind", "Kind").data_only(),
         Column::text("item", "Item"),
         Column::long_text("description", "Description"),
-        Column::text("supplier", "Supplier"),
+        Column::text("supplier", "Supplier").data_only(),
         Column::number("bought", "Order"),
         Column::text("unit", "Unit"),
         Column::number("packs", "Packs"),
+        Column::number("needed", "Needed").when_wide(),
         Column::number("unit_cost", "Unit cost"),
         Column::number("discount_percent", "Discount %").when_wide(),
         Column::number("cost", "Cost"),
         Column::figure("lead_time_d", "Lead time", Unit::Day),
         Column::text("flags", "Remarks"),
     ]);
-    let mut kind = None;
-    for line in &job.quote.lines {
-        if kind != Some(line.kind) {
-            kind = Some(line.kind);
-            table.group(kind_heading(line));
+    for (supplier, lines) in by_supplier(job) {
+        table.group(supplier.unwrap_or("Supplier not named in the catalogue"));
+        let unpriced = lines.iter().filter(|line| line.cost.is_none()).count();
+        for line in &lines {
+            table.row(row(job, line));
         }
-        table.row(row(job, line));
+        let cost = lines.iter().filter_map(|line| line.cost).sum();
+        table.total(
+            "",
+            vec![
+                (
+                    "description",
+                    Cell::text(without("This supplier", unpriced)),
+                ),
+                ("cost", Cell::Money(cost)),
+            ],
+        );
     }
     table.total(
         "",
         vec![
-            ("description", Cell::text("All lines")),
+            (
+                "description",
+                Cell::text(without("All lines", job.quote.totals.lines_without_price)),
+            ),
             ("cost", Cell::Money(job.quote.totals.materials_cost)),
         ],
     );
@@ -53,6 +67,31 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
     vec![part]
 }
 
+/// `All lines, without 2 lines that have no price`.
+fn without(what: &str, unpriced: usize) -> String {
+    match unpriced {
+        0 => what.to_owned(),
+        1 => format!("{what}, without 1 that has no price"),
+        count => format!("{what}, without {count} that have no price"),
+    }
+}
+
+/// What is bought, by supplier in order of name, those without one last. What comes out of offcuts
+/// is not bought.
+fn by_supplier(job: &Job) -> Vec<(Option<&str>, Vec<&Line>)> {
+    let mut suppliers: Vec<(Option<&str>, Vec<&Line>)> = Vec::new();
+    let out_of_offcuts = |line: &&Line| line.bought.is_zero() && line.cost.is_some();
+    for line in job.quote.lines.iter().filter(|line| !out_of_offcuts(line)) {
+        let name = line.supplier.as_deref();
+        match suppliers.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, lines)) => lines.push(line),
+            None => suppliers.push((name, vec![line])),
+        }
+    }
+    suppliers.sort_by_key(|(name, _)| (name.is_none(), *name));
+    suppliers
+}
+
 fn row(job: &Job, line: &Line) -> Vec<Cell> {
     let packs = line
         .bought
@@ -67,6 +106,7 @@ fn row(job: &Job, line: &Line) -> Vec<Cell> {
         Cell::Decimal(line.bought),
         Cell::text(unit(line)),
         packs,
+        Cell::Decimal(line.needed),
         Cell::money(line.unit_cost, NO_PRICE),
         Cell::Decimal(line.discount.normalize()),
         Cell::money(line.cost, NO_PRICE),

@@ -1,12 +1,12 @@
 //! The quotation: the total first, then its lines, labour, and what it stands on.
 
-use super::{Cell, Column, Part, Table, assumptions};
+use super::{Cell, Column, Part, Table, assumptions, scope, terms};
 use crate::judge::Counts;
 use crate::present::counts::counted;
 use crate::present::date;
 use crate::present::job::Job;
 use crate::present::money;
-use crate::price::priced::{Line, PriceFlag};
+use crate::price::priced::{LabourLine, Line, PriceFlag};
 use crate::quantity::figure::Unit;
 use rust_decimal::Decimal;
 
@@ -15,7 +15,9 @@ pub(super) const NO_RATE: &str = "the project gives no `labour_rate`; not in any
 
 /// The parts of the quotation.
 pub(super) fn parts(job: &Job) -> Vec<Part> {
-    let mut parts = vec![totals(job), materials(job), labour(job)];
+    let mut parts = vec![totals(job), scope::part(job), materials(job), labour(job)];
+    parts.extend(terms::options(job));
+    parts.extend(terms::not_priced(job));
     parts.extend(assumptions::parts(job));
     parts
 }
@@ -31,26 +33,71 @@ fn totals(job: &Job) -> Part {
     };
     row("Materials", totals.materials);
     row("Labour", totals.labour);
-    let tax = totals
-        .tax_name
-        .as_ref()
-        .map(|(name, rate)| format!("{name} {} %", rate.normalize()));
-    table.total("Net", vec![("amount", Cell::Money(totals.net))]);
-    if let Some(tax) = &tax {
-        table.row(vec![Cell::text(tax), Cell::Money(totals.tax)]);
-        table.total("Total", vec![("amount", Cell::Money(totals.gross))]);
+    let lacks = lacks(job);
+    table.total(
+        &format!("Net{lacks}"),
+        vec![("amount", Cell::Money(totals.net))],
+    );
+    if totals.tax_name.is_some() {
+        for (label, tax) in tax_rows(job) {
+            table.row(vec![Cell::text(label), Cell::Money(tax)]);
+        }
+        table.total(
+            &format!("Total{lacks}"),
+            vec![("amount", Cell::Money(totals.gross))],
+        );
     }
     let mut part = Part::table("totals", "", table);
-    part.text = headline(job, tax.as_deref());
+    part.text = headline(job);
     part
 }
 
-/// The answer in the first lines: how much, and what it leaves out.
-fn headline(job: &Job, tax: Option<&str>) -> Vec<String> {
+/// Each rate of the tax in words, on what it is when there are several, and its amount.
+pub(super) fn tax_rows(job: &Job) -> Vec<(String, Decimal)> {
     let totals = &job.quote.totals;
-    let with_tax = tax.map_or(String::new(), |tax| format!(" with {tax}"));
-    let amount = money::shown(totals.gross, job.quote.decimals);
-    let mut lines = vec![format!("Total {amount} {}{with_tax}.", job.quote.currency)];
+    let Some(name) = &totals.tax_name else {
+        return Vec::new();
+    };
+    let several = totals.taxes.len() > 1;
+    let taxes = totals.taxes.iter();
+    taxes
+        .map(|tax| {
+            let rate = tax.rate.normalize();
+            let grouping = money::Grouping::of(job.project.region);
+            let on = money::grouped(tax.on, job.quote.decimals, grouping);
+            let label = match several {
+                true => format!("{name} {rate} % on {on}"),
+                false => format!("{name} {rate} %"),
+            };
+            (label, tax.tax)
+        })
+        .collect()
+}
+
+/// What a total lacks, to stand after its name: `, without 2 lines`.
+pub(super) fn lacks(job: &Job) -> String {
+    let unpriced = job.quote.labour.iter().filter(|line| line.sell.is_none());
+    match job.quote.totals.lines_without_price + unpriced.count() {
+        0 => String::new(),
+        count => format!(", without {}", counted(count, "line")),
+    }
+}
+
+/// An amount with its currency, as the region writes it.
+pub(super) fn amount(job: &Job, amount: Decimal) -> String {
+    let quote = &job.quote;
+    money::with_currency(amount, &quote.currency, quote.decimals, job.project.region)
+}
+
+/// The answer in the first lines: how much, and what it leaves out.
+fn headline(job: &Job) -> Vec<String> {
+    let totals = &job.quote.totals;
+    let with_tax = match (&totals.tax_name, totals.taxes.as_slice()) {
+        (None, _) => String::new(),
+        (Some(name), [tax]) => format!(" with {name} {} %", tax.rate.normalize()),
+        (Some(name), _) => format!(" with {name}"),
+    };
+    let mut lines = vec![format!("Total {}{with_tax}.", amount(job, totals.gross))];
     if totals.lines_without_price > 0 {
         lines.push(format!(
             "Not the whole price: {} without a price {} in no total.",
@@ -83,10 +130,46 @@ fn headline(job: &Job, tax: Option<&str>) -> Vec<String> {
             counted(counts.broken_faults, "fault")
         ));
     }
-    if let Some((days, line)) = &job.quote.longest_lead_time {
-        lines.push(format!("Longest lead time: {days} days, {line}."));
+    if totals.customer_discount_percent > Decimal::ZERO {
+        let percent = totals.customer_discount_percent.normalize();
+        lines.push(format!("All prices are after a discount of {percent} %."));
     }
+    lines.push(lead_time(job));
+    lines.push(validity(job));
     lines
+}
+
+fn lead_time(job: &Job) -> String {
+    let silent = job.quote.lines.iter();
+    let silent = silent
+        .filter(|line| line.lead_time_days.is_none() && !line.bought.is_zero())
+        .count();
+    let silent = match silent {
+        0 => String::new(),
+        1 => "; 1 line has none".to_owned(),
+        count => format!("; {} have none", counted(count, "line")),
+    };
+    match &job.quote.longest_lead_time {
+        Some((days, line)) => format!("Longest lead time: {days} days, {line}{silent}."),
+        None => "Lead time: no item of the catalogue gives one.".to_owned(),
+    }
+}
+
+/// Until when the quotation can be accepted, and whether the suppliers' prices hold that long.
+fn validity(job: &Job) -> String {
+    let Some(until) = job.project.pricing.valid_until else {
+        return "Valid until: not set; give `valid_until` or `valid_for` in `pricing`.".to_owned();
+    };
+    let lapse = |line: &&Line| line.price_valid_until.is_some_and(|day| day < until);
+    let lapsing = job.quote.lines.iter().filter(lapse).count();
+    let shown = date::shown(until, job.project.region);
+    match lapsing {
+        0 => format!("Valid until {shown}."),
+        count => format!(
+            "Valid until {shown}, though {} of the suppliers lapse before.",
+            counted(count, "price")
+        ),
+    }
 }
 
 fn materials(job: &Job) -> Part {
@@ -99,6 +182,7 @@ fn materials(job: &Job) -> Part {
         Column::text("unit", "Unit"),
         Column::number("unit_price", "Each"),
         Column::number("price", "Price"),
+        Column::text("assumptions", "Rests on"),
         Column::text("flags", "Remarks"),
     ]);
     let mut kind = None;
@@ -109,14 +193,23 @@ fn materials(job: &Job) -> Part {
         }
         table.row(line_row(job, line));
     }
+    let without = match job.quote.totals.lines_without_price {
+        0 => String::new(),
+        count => format!(", without {}", counted(count, "line")),
+    };
     table.total(
         "",
         vec![
-            ("description", Cell::text("Materials")),
+            ("description", Cell::text(format!("Materials{without}"))),
             ("price", Cell::Money(job.quote.totals.materials)),
         ],
     );
-    Part::table("quote-lines", "Materials", table)
+    let mut part = Part::table("quote-lines", "Materials", table);
+    if job.quote.stakes.iter().any(|stake| !stake.lines.is_empty()) {
+        part.notes
+            .push("Rests on: the numbers of the assumptions below.".to_owned());
+    }
+    part
 }
 
 /// The heading over the lines of one kind.
@@ -148,12 +241,28 @@ fn line_row(job: &Job, line: &Line) -> Vec<Cell> {
         Cell::text(line.kind.name()),
         Cell::text(&line.item),
         Cell::text(&line.description),
-        Cell::Decimal(line.bought),
+        // What comes out of the offcuts is listed as it is needed: nothing is bought for it.
+        Cell::Decimal(if line.bought.is_zero() {
+            line.needed
+        } else {
+            line.bought
+        }),
         Cell::text(unit(line)),
         each,
         price,
+        Cell::text(rests_on(job, line)),
         Cell::text(flags(job, line)),
     ]
+}
+
+/// Numbers of the assumptions that a line rests on: `1, 4`.
+fn rests_on(job: &Job, line: &Line) -> String {
+    let stakes = (1..).zip(&job.quote.stakes);
+    let numbers: Vec<String> = stakes
+        .filter(|(_, stake)| stake.lines.contains(&line.number))
+        .map(|(number, _): (usize, _)| number.to_string())
+        .collect();
+    numbers.join(", ")
 }
 
 /// The unit in which a line is counted.
@@ -185,20 +294,30 @@ pub(super) fn flags(job: &Job, line: &Line) -> String {
 
 fn labour(job: &Job) -> Part {
     let mut table = Table::new(vec![
+        Column::text("trade", "Trade").data_only(),
         Column::long_text("work", "Work"),
         Column::number("quantity", "Quantity"),
         Column::figure("each_min", "Each", Unit::Minute),
         Column::figure("hours_h", "Time", Unit::Hour),
         Column::number("price", "Price"),
     ]);
-    for line in &job.quote.labour {
-        table.row(vec![
-            Cell::text(&line.work),
-            Cell::Decimal(line.quantity),
-            Cell::minutes(line.each),
-            Cell::hours(line.hours),
-            Cell::money(line.sell, NO_RATE),
-        ]);
+    for (trade, lines) in by_trade(job) {
+        let named = job.quote.labour.iter().any(|line| line.trade.is_some());
+        if named {
+            table.group(trade.unwrap_or("Other work"));
+        }
+        for line in &lines {
+            table.row(labour_row(line));
+        }
+        if named {
+            let hours = lines.iter().map(|line| line.hours).sum();
+            let price = lines.iter().filter_map(|line| line.sell).sum();
+            let figures = vec![
+                ("hours_h", Cell::hours(hours)),
+                ("price", Cell::Money(price)),
+            ];
+            table.total("", figures);
+        }
     }
     table.total(
         "Labour",
@@ -213,4 +332,29 @@ fn labour(job: &Job) -> Part {
             .push("No item of the catalogue gives labour minutes.".to_owned());
     }
     part
+}
+
+/// Labour by trade, in the order of the list, work of no trade last.
+pub(super) fn by_trade(job: &Job) -> Vec<(Option<&str>, Vec<&LabourLine>)> {
+    let mut trades: Vec<(Option<&str>, Vec<&LabourLine>)> = Vec::new();
+    for line in &job.quote.labour {
+        let name = line.trade.as_deref();
+        match trades.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, lines)) => lines.push(line),
+            None => trades.push((name, vec![line])),
+        }
+    }
+    trades.sort_by_key(|(name, _)| name.is_none());
+    trades
+}
+
+fn labour_row(line: &LabourLine) -> Vec<Cell> {
+    vec![
+        Cell::text(line.trade.clone().unwrap_or_default()),
+        Cell::text(&line.work),
+        Cell::Decimal(line.quantity),
+        Cell::minutes(line.each),
+        Cell::hours(line.hours),
+        Cell::money(line.sell, NO_RATE),
+    ]
 }

@@ -2,6 +2,7 @@
 //! happens along it. [`layout`] puts it on a sheet, [`plot`] on a terminal.
 
 pub mod alone;
+pub mod cutting;
 pub mod layout;
 pub mod one_line;
 pub mod plot;

@@ -46,7 +46,8 @@ fn figure(length: Length) -> Figure {
     Figure::new(metres(length), Unit::Metre)
 }
 
-fn block(job: &Job) -> String {
+/// Project, reference, revision, date, in one line.
+pub(super) fn block(job: &Job) -> String {
     let heading = &job.project.heading;
     let revision = heading.revision.as_ref().map(|it| format!("revision {it}"));
     let day = heading.date.map(|day| date::shown(day, job.project.region));

@@ -14,6 +14,7 @@ mod order;
 mod project;
 mod quote;
 mod size;
+mod stakes;
 
 pub use along::{Along, Tolerance};
 pub use changes::{Changes, Issue};

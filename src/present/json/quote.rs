@@ -1,8 +1,10 @@
 //! What `feedpoint quote --format json` prints: materials, cutting, labour, totals.
 
+use super::stakes::{self, Assumption, QuoteOption};
 use super::{FORMAT, Number, Project, money, number, quantity};
 use crate::model::pricing::Uplift;
 use crate::present::date;
+use crate::present::document::scope_of;
 use crate::present::job::Job;
 use crate::present::measured::{millimetres, minutes};
 use crate::price::priced;
@@ -30,7 +32,13 @@ pub struct Quote {
     pub labour: Vec<Labour>,
     /// Longest lead time in days, and the line that has it.
     pub longest_lead_time: Option<LeadTime>,
-    /// What was assumed.
+    /// Last day on which it can be accepted.
+    pub valid_until: Option<String>,
+    /// What it is for, in words.
+    pub scope: Vec<String>,
+    /// What the customer may take instead, each the whole job priced again; in no total.
+    pub options: Vec<QuoteOption>,
+    /// What was assumed, by number from 1.
     pub assumptions: Vec<Assumption>,
     /// What is left out.
     pub exclusions: Vec<String>,
@@ -51,7 +59,10 @@ impl Quote {
             cut_proofs: quote.cut_proofs.iter().map(CutProof::of).collect(),
             labour: quote.labour.iter().map(Labour::of).collect(),
             longest_lead_time: LeadTime::of(quote),
-            assumptions: quote.assumptions.iter().map(Assumption::of).collect(),
+            valid_until: job.project.pricing.valid_until.map(date::written),
+            scope: scope_of(job),
+            options: quote.options.iter().map(QuoteOption::of).collect(),
+            assumptions: stakes::assumptions(quote),
             exclusions: quote.exclusions.clone(),
         }
     }
@@ -86,10 +97,14 @@ pub struct Totals {
     pub labour: String,
     /// Net total.
     pub net: String,
+    /// Off the selling price of every line; lines are with it off.
+    pub customer_discount_percent: String,
     /// Name of the tax.
     pub tax_name: Option<String>,
-    /// Its rate.
+    /// Its rate; `null` when there are several.
     pub tax_percent: Option<String>,
+    /// Each rate with what it is on.
+    pub taxes: Vec<TaxAt>,
     /// Tax.
     pub tax: String,
     /// Gross total.
@@ -100,6 +115,27 @@ pub struct Totals {
     pub lines_with_stale_price: usize,
 }
 
+/// A rate of the tax.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct TaxAt {
+    /// The rate.
+    pub percent: String,
+    /// Net of the lines that it is on.
+    pub on: String,
+    /// The tax.
+    pub tax: String,
+}
+
+impl TaxAt {
+    fn of(tax: &priced::TaxAt) -> TaxAt {
+        TaxAt {
+            percent: quantity(tax.rate),
+            on: money(tax.on),
+            tax: money(tax.tax),
+        }
+    }
+}
+
 impl Totals {
     fn of(totals: &priced::Totals) -> Totals {
         let (margin, markup) = match totals.uplift {
@@ -107,7 +143,6 @@ impl Totals {
             Some(Uplift::Markup(rate)) => (None, Some(quantity(rate))),
             None => (None, None),
         };
-        let tax = totals.tax_name.as_ref();
         Totals {
             materials_cost: money(totals.materials_cost),
             labour_cost: money(totals.labour_cost),
@@ -122,8 +157,13 @@ impl Totals {
             materials: money(totals.materials),
             labour: money(totals.labour),
             net: money(totals.net),
-            tax_name: tax.map(|(name, _)| name.clone()),
-            tax_percent: tax.map(|(_, rate)| quantity(*rate)),
+            customer_discount_percent: quantity(totals.customer_discount_percent),
+            tax_name: totals.tax_name.clone(),
+            tax_percent: match totals.taxes.as_slice() {
+                [tax] => Some(quantity(tax.rate)),
+                _ => None,
+            },
+            taxes: totals.taxes.iter().map(TaxAt::of).collect(),
             tax: money(totals.tax),
             gross: money(totals.gross),
             lines_without_price: totals.lines_without_price,
@@ -230,8 +270,12 @@ pub struct Cut {
     pub stock_mm: Number,
     /// Pieces, in the order of cutting.
     pub pieces: Vec<Piece>,
+    /// Distance of the cut marks of strip.
+    pub mark_mm: Option<f64>,
     /// What is left.
     pub offcut_mm: Number,
+    /// Whether that is kept; `null` when the project does not say from which length.
+    pub offcut_kept: Option<bool>,
 }
 
 /// A piece cut from a reel or bar.
@@ -243,7 +287,11 @@ pub struct Piece {
     pub section: usize,
     /// Length.
     pub length_mm: Number,
-    /// Where it begins on the section.
+    /// Which part of its section, or of its run's profile, it is, from 1.
+    pub part: usize,
+    /// How many parts that is made of.
+    pub parts: usize,
+    /// Where it begins on the reel or bar.
     pub from_mm: Number,
     /// Where it ends.
     pub to_mm: Number,
@@ -254,6 +302,8 @@ impl Cut {
         let pieces = stock.pieces.iter().map(|piece| Piece {
             run: piece.run.clone(),
             section: piece.section,
+            part: piece.part,
+            parts: piece.parts,
             length_mm: number(millimetres(piece.length)),
             from_mm: number(millimetres(piece.from)),
             to_mm: number(millimetres(piece.to)),
@@ -264,7 +314,9 @@ impl Cut {
             item: stock.item.clone(),
             stock_mm: number(millimetres(stock.stock)),
             pieces: pieces.collect(),
+            mark_mm: stock.mark.and_then(|mark| number(millimetres(mark))),
             offcut_mm: number(millimetres(stock.offcut)),
+            offcut_kept: stock.kept,
         }
     }
 }
@@ -295,6 +347,8 @@ impl CutProof {
 pub struct Labour {
     /// What the work is.
     pub work: String,
+    /// Who does it; `null` when the project names no trade for it.
+    pub trade: Option<String>,
     /// Quantity it is for.
     pub quantity: String,
     /// Minutes for one.
@@ -311,6 +365,7 @@ impl Labour {
     fn of(line: &priced::LabourLine) -> Labour {
         Labour {
             work: line.work.clone(),
+            trade: line.trade.clone(),
             quantity: quantity(line.quantity),
             each_min: number(minutes(line.each)),
             hours: quantity(line.hours),
@@ -336,29 +391,5 @@ impl LeadTime {
             days: *days,
             line: line.clone(),
         })
-    }
-}
-
-/// A figure that was missing and what was used in its place.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Assumption {
-    /// What it is about.
-    pub subject: String,
-    /// What was assumed.
-    pub statement: String,
-    /// The missing key and where it belongs.
-    pub missing: String,
-    /// Who or what would supply it.
-    pub supplied_by: String,
-}
-
-impl Assumption {
-    fn of(assumption: &crate::model::assumption::Assumption) -> Assumption {
-        Assumption {
-            subject: assumption.subject.clone(),
-            statement: assumption.statement.clone(),
-            missing: assumption.missing.clone(),
-            supplied_by: assumption.supplied_by.clone(),
-        }
     }
 }

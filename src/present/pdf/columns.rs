@@ -59,7 +59,7 @@ pub(super) fn laid_out<'a>(
     for row in table.rows.iter().filter(|row| row.kind != RowKind::Group) {
         for (into, cell) in laid.iter_mut().zip(&row.cells) {
             if on_paper(into.column) {
-                let text = shown::text(cell, into.column, document.decimals, notes);
+                let text = shown::text_of(document, cell, into.column, notes);
                 into.texts.push(press.fit(&text));
                 into.cells.push(cell);
             }

@@ -37,7 +37,7 @@ pub(super) fn push(
         for (column, cell) in shown::kept(&table.columns, row, |showing| {
             matches!(showing, Showing::Always | Showing::WhenWide)
         }) {
-            let text = shown::text(cell, column, document.decimals, notes);
+            let text = shown::text_of(document, cell, column, notes);
             texts.push((column, cell, text));
         }
         push_head(out, &texts, head, look);

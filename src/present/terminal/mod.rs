@@ -169,6 +169,7 @@ fn in_ascii(text: &str) -> String {
             '≥' => out.push_str(">="),
             '–' | '—' | '−' | '─' => out.push('-'),
             '’' | '‘' | '′' => out.push('\''),
+            '\u{a0}' => out.push(' '),
             '€' => out.push_str("EUR"),
             '£' => out.push_str("GBP"),
             _ if c.is_ascii() => out.push(c),

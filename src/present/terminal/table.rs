@@ -98,7 +98,7 @@ fn of_columns<'a>(
         for (column, cell) in table.columns.iter().zip(&row.cells) {
             if let Some(into) = laid.iter_mut().find(|it| it.column.key == column.key) {
                 into.texts
-                    .push(shown::text(cell, column, document.decimals, notes));
+                    .push(shown::text_of(document, cell, column, notes));
                 into.cells.push(cell);
             }
         }

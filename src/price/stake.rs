@@ -1,0 +1,141 @@
+//! Which lines of the price rest on an assumption, and how the project is when it turns out the
+//! other way.
+
+use super::priced::Line;
+use crate::choose::sized::{Section, Sizing};
+use crate::model::alternate::Alteration;
+use crate::model::assumption::Assumption;
+use crate::model::driver::Mixing;
+use crate::model::offer::ItemKind;
+use crate::model::project::Project;
+use crate::model::strip::RailsKnown;
+use crate::price::priced::Stake;
+use crate::quantity::{Ratio, ResistancePerLength};
+use crate::solve::strip_model::STARTS_AT;
+use uom::si::ratio::ratio;
+
+/// What an assumption touches.
+pub(super) fn of(assumption: &Assumption, lines: &[Line], project: &Project) -> Stake {
+    let touched = lines
+        .iter()
+        .filter(|line| touches(assumption, line, project));
+    Stake {
+        lines: touched.map(|line| line.number).collect(),
+        otherwise: None,
+    }
+}
+
+fn touches(assumption: &Assumption, line: &Line, project: &Project) -> bool {
+    let Some((kind, id)) = subject(assumption) else {
+        return false;
+    };
+    match kind {
+        "run" | "circuit" | "loop" => {
+            let cut = matches!(line.kind, ItemKind::Strip | ItemKind::Cable);
+            cut && line.used_for.iter().any(|name| name == id)
+        }
+        // What a strip is like decides its own feeds, and so the cable to them.
+        "strip" => {
+            let fed = |name: &String| {
+                let run = project.runs.iter().find(|run| run.name == *name);
+                run.is_some_and(|run| run.strip.offer.id == id)
+            };
+            let own = line.kind == ItemKind::Strip && line.item == id;
+            own || (line.kind == ItemKind::Cable && line.used_for.iter().any(fed))
+        }
+        _ => line.item == id,
+    }
+}
+
+/// Kind and id of what an assumption is about: `strip`, `white-24`.
+fn subject(assumption: &Assumption) -> Option<(&str, &str)> {
+    let kinds = [
+        "run",
+        "circuit",
+        "loop",
+        "strip",
+        "driver",
+        "control device",
+        "cable",
+        "profile",
+    ];
+    kinds.into_iter().find_map(|kind| {
+        let id = assumption.subject.strip_prefix(kind)?.strip_prefix(' ')?;
+        Some((kind, id))
+    })
+}
+
+/// The key that an assumption stands in for: the first that is named in `missing`.
+fn key(assumption: &Assumption) -> Option<&str> {
+    assumption.missing.split('`').nth(1)
+}
+
+/// The other way an assumption can turn out, in words and as an alteration of the project; `None`
+/// where that is nothing that can be computed.
+#[must_use]
+pub fn otherwise(
+    assumption: &Assumption,
+    project: &Project,
+    sizing: &Sizing,
+) -> Option<(String, Vec<Alteration>)> {
+    let (kind, id) = subject(assumption)?;
+    match (kind, key(assumption)?) {
+        ("strip", "rails") => rails(id, project, sizing),
+        ("strip", "light_starts_at") => {
+            let [early, _] = STARTS_AT;
+            let share = Ratio::new::<ratio>(early);
+            let words = format!("its light starts at {early:.2} of nominal");
+            Some((words, vec![Alteration::LightStarts(id.to_owned(), share)]))
+        }
+        ("driver", "mixing") => Some((
+            "its whites share one output's power".to_owned(),
+            vec![Alteration::Mixes(id.to_owned(), Mixing::Shared)],
+        )),
+        ("run", "to_start") => {
+            let run = sizing.runs.iter().find(|sized| sized.run.name == id)?;
+            let feed = run.sections.first()?.feeds.first()?;
+            let longer = (feed.cable_length - feed.at) * 1.25;
+            let words = "the cable to its start is a quarter longer".to_owned();
+            Some((words, vec![Alteration::ToStart(id.to_owned(), longer)]))
+        }
+        _ => None,
+    }
+}
+
+/// Rails otherwise than assumed: half the resistance where the poorest was taken, a fifth more
+/// where copper was taken to be cool, and shared out two to one where all were taken to be equal.
+fn rails(id: &str, project: &Project, sizing: &Sizing) -> Option<(String, Vec<Alteration>)> {
+    let strip = project.catalogue.strips.iter().find(|s| s.offer.id == id)?;
+    let sections = sizing
+        .runs
+        .iter()
+        .filter(|sized| sized.run.strip.offer.id == id)
+        .flat_map(|sized| &sized.sections);
+    let section = sections.into_iter().next()?;
+    let (words, common, returns) = match strip.rails {
+        RailsKnown::Unknown => ("its rails have half that resistance", 0.5, 0.5),
+        RailsKnown::Copper { .. } => ("its rails have a fifth more resistance", 1.2, 1.2),
+        RailsKnown::LongestRun { .. } | RailsKnown::Bench { .. } => (
+            "its plus rail has twice the resistance of a return rail, the two together the same",
+            4.0 / 3.0,
+            2.0 / 3.0,
+        ),
+        RailsKnown::Resistance { .. } => return None,
+    };
+    let rails = scaled(section, common, returns);
+    let alteration = Alteration::Rails(id.to_owned(), rails);
+    Some((words.to_owned(), vec![alteration]))
+}
+
+fn scaled(section: &Section, common: f64, returns: f64) -> RailsKnown {
+    let ladder = &section.ladder;
+    let times = |rail: ResistancePerLength, factor: f64| rail * factor;
+    RailsKnown::Resistance {
+        common: times(ladder.plus_rail, common),
+        returns: ladder
+            .channels
+            .iter()
+            .map(|channel| times(channel.return_rail, returns))
+            .collect(),
+    }
+}
