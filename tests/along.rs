@@ -321,7 +321,7 @@ fn no_drawing_leaves_its_folder() {
     assert_eq!(runs.count(), job.sizing.runs.len());
     for name in drawn {
         let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.');
-        let kinds = ["run-", "loop-", "cupboard-"];
+        let kinds = ["run-", "loop-", "cupboard-", "cutting-"];
         assert!(
             kinds.iter().any(|kind| name.starts_with(kind)) && name.chars().all(plain),
             "{name}"

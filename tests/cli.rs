@@ -281,15 +281,16 @@ fn a_report_of_one_document_is_that_document() {
         "--out",
         &path,
         "--only",
-        "cutting-list,run-schedule",
+        "circuit-schedule,run-schedule",
     ]);
     assert_eq!(output.status.code(), Some(0));
     let names: Vec<String> = contents(folder.path()).into_keys().collect();
     let expected = [
-        "cutting-list.csv",
-        "cutting-list.html",
-        "cutting-list.pdf",
-        "cutting-list.xlsx",
+        "circuit-contents.csv",
+        "circuit-schedule.csv",
+        "circuit-schedule.html",
+        "circuit-schedule.pdf",
+        "circuit-schedule.xlsx",
         "feeds.csv",
         "reasons.csv",
         "report.sha256",

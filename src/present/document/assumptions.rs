@@ -25,7 +25,7 @@ fn assumptions(job: &Job) -> Part {
         Column::long_text("supplied_by", "Who can supply it"),
         Column::text("lines", "Lines that rest on it"),
         Column::long_text("otherwise", "If it turns out otherwise"),
-        Column::number("otherwise_difference", "").data_only(),
+        Column::number("otherwise_difference", "Difference then").data_only(),
     ]);
     let stakes = job.quote.stakes.iter();
     let both = job.quote.assumptions.iter().zip(stakes);
