@@ -5,12 +5,14 @@ use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::judge::rule::Evidence;
 use crate::load::{self, Loaded};
 use crate::model::alternate::Alteration;
+use crate::model::issued::Record;
 use crate::model::project::Project;
 use crate::present::job::Job;
 use crate::price::priced::{Otherwise, PricedOption, Reckoned};
 use crate::price::stake;
 use crate::{allocate, choose, judge, present, price};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// Reads a project and works out everything for it, starting from the newest record that was
 /// issued of it, or `afresh`. `-` reads it from standard input. The diagnostics are warnings.
@@ -144,4 +146,14 @@ fn explained(loaded: &Loaded, errors: &[ChooseError]) -> Diagnostics {
         });
     }
     complaints
+}
+
+/// Holds a job against another record than the newest: its changes are then those since that one.
+pub fn since(job: &mut Job, was: Record) {
+    let newest = job.project.issued.record.as_deref();
+    if newest != Some(&was) {
+        let now = present::issued::record(job);
+        job.allocation.changes = Some(allocate::issued::between(&was, &now, &[]));
+        job.project.issued.record = Some(Arc::new(was));
+    }
 }

@@ -184,3 +184,54 @@ fn a_comparison_is_written_whole_and_agrees_with_its_schema() {
         assert!(rows.records().all(|row| row.is_ok()), "{name}");
     }
 }
+
+/// The folder with `old.yaml` issued, as `issued-B.yaml`.
+fn issued(changes: &[(&str, &str)]) -> TempDir {
+    let folder = folder(changes);
+    let output = run(folder.path(), &["issue", "old.yaml"]);
+    assert_eq!(output.status.code(), Some(0));
+    folder
+}
+
+#[test]
+fn a_record_against_its_project_lists_what_is_not_as_it_was_issued() {
+    let removed = "  - {run: stair-landing, room: stair, strip: stair-24-5, length: 2.4 m, group: stair, cupboard: cupboard-b, to_start: 10 m, accessible: yes}\n";
+    let folder = issued(&[(removed, "")]);
+    let same = ["compare", "issued-B.yaml", "old.yaml", "--format", "json"];
+    let same = json(&run(folder.path(), &same));
+    assert_eq!(same["changes"]["list"].as_array().map(Vec::len), Some(0));
+    assert_eq!(same["changes"]["net_was"], same["changes"]["net_now"]);
+    let output = json(&run(
+        folder.path(),
+        &["compare", "issued-B.yaml", "new.yaml", "--format", "json"],
+    ));
+    let changes = &output["changes"];
+    assert_eq!(changes["since"], "B");
+    assert_eq!(changes["moved"], 0);
+    assert_eq!(changes["added"], 0);
+    let list = changes["list"].as_array().expect("a list");
+    assert_eq!(list[0]["subject"], "stair-landing");
+    assert!(amount(&changes["net_now"]) < amount(&changes["net_was"]));
+    let words = run(folder.path(), &["compare", "issued-B.yaml", "new.yaml"]);
+    let words = String::from_utf8_lossy(&words.stdout).into_owned();
+    assert!(words.contains("Since revision B"), "{words}");
+    assert!(!words.contains("sss"), "{words}");
+}
+
+#[test]
+fn a_record_is_refused_where_it_can_tell_nothing() {
+    let folder = issued(&[("title: Millrace Library", "title: Weir House")]);
+    let refused = |arguments: &[&str]| {
+        let output = run(folder.path(), arguments);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+        assert!(output.stdout.is_empty());
+        String::from_utf8_lossy(&output.stderr).into_owned()
+    };
+    let told = refused(&["compare", "old.yaml", "issued-B.yaml"]);
+    assert!(told.contains("NEW is a project file"), "{told}");
+    let record = folder.path().join("issued-B.yaml");
+    let text = std::fs::read_to_string(&record).expect("the record");
+    std::fs::write(&record, text.replacen("D-03", "D-33", 1)).expect("written");
+    let told = refused(&["compare", "issued-B.yaml", "old.yaml"]);
+    assert!(told.starts_with("error[record-changed]"), "{told}");
+}

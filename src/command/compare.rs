@@ -4,23 +4,30 @@ use super::folder::{Folder, Manner};
 use super::input::Input;
 use super::results::Printing;
 use super::{Failure, Outcome, Output};
+use crate::load::issued::{is_of, is_record, read};
+use crate::pipeline;
 use crate::present::comparison::Comparison;
 use crate::present::document::comparison::document;
+use crate::present::job::Job;
+use crate::present::json::Issue;
+use crate::present::report::File;
 use crate::present::{json, report};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// What to compare.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
+Against an issued record of the project: what was moved, added and removed since, and its price.
 Lines that did not change are counted, not listed. Drivers are recognised by what hangs on them.
 Exit status: 0 no fault in NEW; 1 a rule of severity fault is broken in it; 2 the input can't be
 used.
 
 Examples:
   feedpoint compare project-a.yaml project-b.yaml
-  feedpoint compare project-a.yaml project-b.yaml --out change-1")]
+  feedpoint compare project-a.yaml project-b.yaml --out change-1
+  feedpoint compare issued-A.yaml project.yaml")]
 pub struct Args {
-    /// The project file as it was; - reads it from standard input
+    /// The project file as it was, - to read it from standard input, or an issued record
     #[arg(value_name = "OLD")]
     old: String,
     /// The project file as it is now; - reads it from standard input
@@ -41,6 +48,16 @@ pub struct Args {
 /// # Errors
 /// When a project can't be used, the two can't be compared, or something can't be written.
 pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
+    if is_record(Path::new(&args.new)) {
+        let message = format!(
+            "{} is an issued record: a record can be OLD; NEW is a project file",
+            args.new
+        );
+        return Err(Failure::saying(message));
+    }
+    if is_record(Path::new(&args.old)) {
+        return since(args, out);
+    }
     if args.old == "-" && args.new == "-" {
         let message = "only one of the two projects can come from standard input: name a file for \
                        the other";
@@ -53,18 +70,48 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
     let object = json::Comparison::of(&comparison);
     if let Some(folder) = &args.out {
         let files = report::document_files(&new, &document, &object).map_err(Failure::saying)?;
-        let mut kept = Folder::open(folder)?;
-        for file in &files {
-            kept.put(&file.name, &file.bytes)?;
-        }
-        kept.finish(Manner {
-            whole: false,
-            force: args.force,
-        })?;
-        for file in &files {
-            out.message(&format!("{}", folder.join(&file.name).display()));
-        }
+        write(folder, &files, args.force, out)?;
     }
     args.printing.print_documents(out, &[document], || object)?;
     Ok(Outcome::by_faults(&new))
+}
+
+/// What is not as it was issued, and the price of that.
+fn since(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
+    let was = read(Path::new(&args.old))
+        .map_err(|complaints| Failure::shown(vec![complaints.to_string()]))?;
+    let mut job = Input::of(&args.new).job(out)?;
+    if !is_of(&was, &job.project) {
+        return Err(Failure::saying(format!(
+            "{} is the record of `{}`, {}, not of `{}`",
+            args.old,
+            was.title,
+            was.called(),
+            job.project.heading.title
+        )));
+    }
+    pipeline::since(&mut job, was);
+    if let Some(folder) = &args.out {
+        let files = report::files(&job, &CHANGES.map(str::to_owned)).map_err(Failure::saying)?;
+        write(folder, &files, args.force, out)?;
+    }
+    let object = |job: &Job| Issue::of(job, &args.old, false);
+    args.printing.print(out, &job, &CHANGES, object)?;
+    Ok(Outcome::by_faults(&job))
+}
+
+/// The documents that say what is not as it was issued.
+const CHANGES: [&str; 2] = ["changes", "change-prices"];
+
+fn write(folder: &Path, files: &[File], force: bool, out: &mut Output) -> Result<(), Failure> {
+    let mut kept = Folder::open(folder)?;
+    for file in files {
+        kept.put(&file.name, &file.bytes)?;
+    }
+    let whole = false;
+    kept.finish(Manner { whole, force })?;
+    for file in files {
+        out.message(&format!("{}", folder.join(&file.name).display()));
+    }
+    Ok(())
 }

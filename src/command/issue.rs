@@ -99,7 +99,7 @@ fn before(path: &Path, job: &Job) -> Result<Option<Record>, Failure> {
     if !path.exists() {
         return Ok(None);
     }
-    let known = read(path).map_err(|complaints| Failure::saying(complaints.to_string()))?;
+    let known = read(path).map_err(|complaints| Failure::shown(vec![complaints.to_string()]))?;
     if crate::load::issued::is_of(&known, &job.project) {
         return Ok(Some(known));
     }

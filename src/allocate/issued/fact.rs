@@ -60,6 +60,16 @@ impl Kind {
             Kind::OnCircuit => "place on a circuit",
         }
     }
+
+    /// What several are called.
+    #[must_use]
+    pub fn plural(self) -> String {
+        match self {
+            Kind::Address => "addresses".to_owned(),
+            Kind::OnCircuit => "places on circuits".to_owned(),
+            other => format!("{}s", other.name()),
+        }
+    }
 }
 
 /// A fact: what it is about, and what is so.

@@ -114,6 +114,18 @@ pub fn read(path: &Path) -> Result<Record, Diagnostics> {
     }
 }
 
+/// Whether a file is an issued record: one of its keys at the margin is `issued`.
+#[must_use]
+pub fn is_record(path: &Path) -> bool {
+    let read = file::read(path, &path.to_string_lossy());
+    read.is_ok_and(|source| {
+        source
+            .text()
+            .lines()
+            .any(|line| line.starts_with("issued:"))
+    })
+}
+
 /// Whether a record says that a newer program wrote it, which may guard it in another way.
 fn is_newer(source: &Source) -> bool {
     let line = source

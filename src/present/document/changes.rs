@@ -85,9 +85,7 @@ fn listed(job: &Job, was: &Record, changes: &Changes) -> Part {
     for (number, change) in (1..).zip(&changes.list) {
         if kind != Some(change.kind) {
             kind = Some(change.kind);
-            table.group(capital(
-                &format!("{}s", change.kind.name()).replace("ss", "sses"),
-            ));
+            table.group(capital(&change.kind.plural()));
         }
         table.row(vec![
             Cell::count(number),
