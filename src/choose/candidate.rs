@@ -150,14 +150,32 @@ impl<'a> Field<'a> {
             cable_length,
             copper: item.size.area().value * cable_length.value,
         };
-        let drivers: Option<Decimal> = arrangement
-            .pieces
-            .iter()
-            .map(|piece| self.share(&candidate, self.least_power(piece.segments, sharing)))
-            .sum();
+        let drivers = self.least_shares(&candidate, arrangement);
         let fixed = self.fixed(&candidate);
         candidate.floor = fixed.zip(drivers).map(|(fixed, drivers)| fixed + drivers);
         Some(candidate)
+    }
+
+    /// The least share of drivers' costs that goes with all sections. Those of one length, which are
+    /// most of them, are reckoned once.
+    fn least_shares(&self, candidate: &Candidate, arrangement: &Arrangement) -> Option<Decimal> {
+        let mut known: Vec<(usize, Decimal)> = Vec::new();
+        let mut sum = Decimal::ZERO;
+        for piece in &arrangement.pieces {
+            let before = known
+                .iter()
+                .find(|(segments, _)| *segments == piece.segments);
+            sum += match before {
+                Some((_, share)) => *share,
+                None => {
+                    let power = self.least_power(piece.segments, candidate.sharing);
+                    let share = self.share(candidate, power)?;
+                    known.push((piece.segments, share));
+                    share
+                }
+            };
+        }
+        Some(sum)
     }
 
     /// Whether some driver could take each of its sections.
@@ -224,9 +242,10 @@ impl<'a> Field<'a> {
         self.fitting(candidate, power)
             .filter_map(|unit| {
                 let part = (power / unit.loadable).get::<ratio>();
-                cost::decimal(cost::real(unit.cost?) * part)
+                Some(cost::real(unit.cost?) * part)
             })
-            .min()
+            .min_by(f64::total_cmp)
+            .and_then(cost::decimal)
     }
 
     /// Drivers that could take a power over the candidate's cable.

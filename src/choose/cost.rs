@@ -93,7 +93,8 @@ pub fn real(cost: Decimal) -> f64 {
 /// A real number as a cost.
 #[must_use]
 pub fn decimal(cost: f64) -> Option<Decimal> {
-    Some(Decimal::from_f64_retain(cost)?.round_dp(DECIMALS))
+    let smallest = (cost * 10_f64.powi(4)).round().to_i64()?;
+    Some(Decimal::new(smallest, DECIMALS))
 }
 
 /// A cost in the smallest unit that packing counts in: ten-thousandths of the currency.
