@@ -2,7 +2,7 @@
 //! unique, limits kept, figures equal to the sums of what they stand for; and the answers to a few
 //! questions with one answer.
 
-mod made;
+use crate::made;
 
 use feedpoint::allocate::allocate;
 use feedpoint::allocate::allocated::{Allocation, MemberKind};

@@ -194,3 +194,22 @@ fn nothing_is_left_to_do() {
     }
     assert!(found.is_empty(), "left to do:\n{}", found.join("\n"));
 }
+
+#[test]
+fn every_test_file_is_in_the_one_binary() {
+    let tests = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests");
+    let all = std::fs::read_to_string(tests.join("all.rs")).expect("tests/all.rs");
+    let named: BTreeSet<&str> = all.lines().collect();
+    let mut count = 0;
+    for entry in std::fs::read_dir(tests).expect("a folder") {
+        let name = entry.expect("an entry").file_name();
+        let name = name.to_string_lossy();
+        let Some(module) = name.strip_suffix(".rs").filter(|name| *name != "all") else {
+            continue;
+        };
+        let line = format!("mod {module};");
+        assert!(named.contains(line.as_str()), "tests/all.rs lacks `{line}`");
+        count += 1;
+    }
+    assert!(count > 30, "only {count} test files found");
+}

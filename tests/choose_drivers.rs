@@ -1,6 +1,6 @@
 //! How sections come onto driver outputs, on small cases that can be worked out by hand.
 
-mod invented;
+use crate::invented;
 
 use feedpoint::choose::derating::usable;
 use feedpoint::choose::driver::{Demand, pack};

@@ -1,7 +1,7 @@
 //! What sizing promises, on invented runs: what it chose keeps every limit, no other option does it
 //! for less, and every section hangs on a driver output that can carry it.
 
-mod invented;
+use crate::invented;
 
 use feedpoint::choose::candidate::Field;
 use feedpoint::choose::feeding::Feeding;

@@ -1,10 +1,7 @@
 //! The independent answers once more, each case written as a strip case file and read back from
 //! the JSON that `feedpoint strip --file` prints.
 
-#[path = "strip_file/printed.rs"]
-mod printed;
-
-use printed::{Comparison, number, printed};
+use crate::strip_file::{Comparison, number, printed};
 use serde_json::Value;
 use std::fmt::Write;
 

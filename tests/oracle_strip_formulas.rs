@@ -1,14 +1,11 @@
 //! Closed forms and mixed whites, each written as a strip case file and read back from the JSON
 //! that `feedpoint strip --file` prints. The answers are independent: `tests/oracle/`.
 
-#[path = "strip_file/printed.rs"]
-mod printed;
-
+use crate::strip_file::{Comparison, number, printed};
 use feedpoint::command::strip::answer::{Answer, Asked};
 use feedpoint::command::strip::json;
 use feedpoint::load::strip_case::strip_case_from_text;
 use feedpoint::quantity::Ratio;
-use printed::{Comparison, number, printed};
 use serde_json::Value;
 use uom::si::ratio::ratio;
 

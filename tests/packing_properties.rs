@@ -1,7 +1,7 @@
 //! Drivers against every other way to buy them: a few demands on units of several ratings, prices,
 //! outputs, terminals and least loads, each assignment tried one by one.
 
-mod invented;
+use crate::invented;
 
 use feedpoint::choose::driver::{Demand, Packed, pack, takes};
 use feedpoint::choose::unit::{Sharing, Unit};

@@ -1,6 +1,6 @@
 //! Do the formats say what the job says?
 
-mod sample;
+use crate::sample;
 
 use feedpoint::norms::region::Region;
 use feedpoint::present::csv::{NOTES, files};
@@ -333,7 +333,7 @@ fn what_people_see_is_as_it_was_agreed() {
         let document = document::named(name, &job).expect(name);
         let path = format!("{}/tests/golden/{name}.txt", env!("CARGO_MANIFEST_DIR"));
         let text = write(&[document], plain(80));
-        // To agree on something new: WRITE_GOLDEN=1 cargo test --test present_formats
+        // To agree on something new: WRITE_GOLDEN=1 cargo test present_formats
         if std::env::var_os("WRITE_GOLDEN").is_some() {
             std::fs::write(&path, &text).expect(&path);
         }

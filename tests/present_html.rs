@@ -1,6 +1,6 @@
 //! Is the web page whole in itself, harmless, and as full as the documents?
 
-mod sample;
+use crate::sample;
 
 use feedpoint::norms::region::Region;
 use feedpoint::present::document::{self, Cell, Document, Part, RowKind, Showing};

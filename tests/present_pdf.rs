@@ -1,6 +1,6 @@
 //! Do the printed documents hold what they must, on every sheet, and are they the same each time?
 
-mod sample;
+use crate::sample;
 
 use feedpoint::norms::region::Region;
 use feedpoint::present::document::{

@@ -1,6 +1,6 @@
 //! Does the workbook hold what the documents say, as numbers, formulas and harmless text?
 
-mod sample;
+use crate::sample;
 
 use calamine::{Data, Range, Reader, Xlsx, open_workbook_from_rs};
 use feedpoint::norms::region::Region;
@@ -381,7 +381,7 @@ fn recalculated(bytes: &[u8], folder: &Path) -> Option<Vec<u8>> {
 }
 
 #[test]
-#[ignore = "opens a general-purpose office suite: cargo test --test present_xlsx -- --ignored"]
+#[ignore = "opens a general-purpose office suite: cargo test -- --ignored present_xlsx"]
 fn an_office_suite_calculates_the_same_totals() {
     let folder = tempfile::tempdir().expect("a folder");
     let bytes = sample_bytes();

@@ -1,7 +1,7 @@
 //! What holds for every quote: what is listed is what is used, sums of lines are totals to the last
 //! digit, nothing without a price hides in a total; and a few quotes worked by hand.
 
-mod made;
+use crate::made;
 
 use feedpoint::allocate::allocate;
 use feedpoint::choose::sized::Sizing;

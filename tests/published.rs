@@ -2,17 +2,11 @@
 //! them. One CSV per source in `tests/published/`; each row names its source and how far it was
 //! confirmed. A row is answered by the code for its id, never by a formula restated here.
 
-#[path = "published/bus.rs"]
 mod bus;
-#[path = "published/cables.rs"]
 mod cables;
-#[path = "published/colour.rs"]
 mod colour;
-#[path = "published/limits.rs"]
 mod limits;
-#[path = "published/row.rs"]
 mod row;
-#[path = "published/strips.rs"]
 mod strips;
 
 use row::{Answer, Row};

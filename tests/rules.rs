@@ -1,13 +1,9 @@
 //! What every rule must have: a file of its name, a place in the table, words, sources, and tests
 //! that break it, hold it and leave it without a figure.
 
-#[path = "rules/chosen.rs"]
 mod chosen;
-#[path = "rules/list.rs"]
 mod list;
-#[path = "rules/regions.rs"]
 mod regions;
-#[path = "rules/remedies.rs"]
 mod remedies;
 
 use feedpoint::judge::{RULES, SUBJECTS, rule};

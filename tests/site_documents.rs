@@ -1,6 +1,6 @@
 //! The documents that people carry on site: test sheet, feed-point sheets, one-line drawings.
 
-mod sample;
+use crate::sample;
 
 use feedpoint::pipeline;
 use feedpoint::present::document::site_tests::{Expected, SiteTest, Stage, all};

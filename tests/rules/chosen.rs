@@ -1,8 +1,7 @@
 //! What `auto` chose breaks no rule, on invented projects: only what the user gave or left out of
 //! the file can.
 
-#[path = "../invented/mod.rs"]
-mod invented;
+use crate::invented;
 
 use feedpoint::choose::size;
 use feedpoint::judge::judge;
