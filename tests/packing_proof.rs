@@ -55,25 +55,35 @@ fn twenty_outputs_are_proved() {
     }
 }
 
-/// Jobs of as many different loads as this are harder than any seen; those of the independent
-/// solver (`oracle_packing.rs`) are all proved, to 60 outputs.
 #[test]
 #[ignore = "slow"]
-fn what_is_not_proved_is_within_a_fortieth() {
-    let mut wide = Vec::new();
-    for outputs in [None, Some(4), Some(2)] {
-        for count in [40, 60, 100, 200] {
-            let gaps: Vec<f64> = (0..6)
-                .map(|seed| 100.0 * gap(&job(seed, count, outputs)))
-                .collect();
-            let proved = gaps.iter().filter(|gap| **gap == 0.0).count();
-            let widest = gaps.iter().copied().fold(0.0, f64::max);
-            println!(
-                "{count} loads, outputs {outputs:?}: {proved} of 6 proved, gap at most {widest:.2} %"
-            );
-            if widest > 2.5 {
-                wide.push(format!("{count}, {outputs:?}: {widest:.2} %"));
+fn sixty_outputs_are_proved() {
+    for outputs in [None, Some(4)] {
+        for count in [40, 60] {
+            for seed in 0..6 {
+                let packing = job(seed, count, outputs);
+                assert!(packing.optimal, "{count}, {outputs:?}, seed {seed}");
             }
+        }
+    }
+}
+
+/// Loads of one and of two outputs that all differ, on units of two: pairing is hardest to prove.
+#[test]
+#[ignore = "slow"]
+fn what_is_not_proved_is_within_a_fiftieth() {
+    let mut wide = Vec::new();
+    for (count, outputs) in [(40, 2), (60, 2), (100, 2), (100, 4), (200, 4)] {
+        let gaps: Vec<f64> = (0..4)
+            .map(|seed| 100.0 * gap(&job(seed, count, Some(outputs))))
+            .collect();
+        let proved = gaps.iter().filter(|gap| **gap == 0.0).count();
+        let widest = gaps.iter().copied().fold(0.0, f64::max);
+        println!(
+            "{count} loads, {outputs} outputs: {proved} of 4 proved, gap at most {widest:.2} %"
+        );
+        if widest > 2.0 {
+            wide.push(format!("{count} loads, {outputs} outputs: {widest:.2} %"));
         }
     }
     assert!(wide.is_empty(), "too wide:\n{}", wide.join("\n"));

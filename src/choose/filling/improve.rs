@@ -103,12 +103,12 @@ fn refine(
         effort.steps,
         effort.budgets,
     );
-    if effort.rework && budgets.next().is_some() {
+    if effort.rework && !budgets.settled(work.cost(&best)) {
         best = rework(work, ground.relaxation, best, budgets.lower);
         budgets.found(work.cost(&best));
     }
     for &fillings in effort.fillings {
-        if budgets.next().is_none() {
+        if budgets.settled(work.cost(&best)) {
             break;
         }
         let combined = master::combine(work, ground.relaxation, work.cost(&best), fillings);
@@ -122,7 +122,7 @@ fn refine(
             return (best, cost);
         }
     }
-    if effort.rework && budgets.next().is_some() {
+    if effort.rework && !budgets.settled(work.cost(&best)) {
         let settled = purchase::settle(ground, pool, budgets.lower, work.cost(&best));
         if let Some(found) = settled.found {
             best = found;
@@ -241,6 +241,11 @@ impl Budgets {
             self.open_from = Some(open);
             self.stride = target - open + 1;
         }
+    }
+
+    /// Whether there is no answer below `best`: a budget left open says nothing of those above it.
+    fn settled(&self, best: u64) -> bool {
+        self.lower(best) >= best
     }
 
     /// The cost below which there is no answer, given that one of `best` was found.

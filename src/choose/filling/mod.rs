@@ -18,6 +18,7 @@ mod relaxation;
 mod rework;
 mod roomy;
 mod search;
+mod table;
 mod work;
 
 use work::Work;

@@ -1,10 +1,11 @@
 //! What one container can hold: the most valuable filling, and all fillings worth trying.
 
 use super::Size;
+use super::table;
 use super::work::{Work, WorkThing, fitting, float, holds, less, ratio};
 
-/// Steps spent on one most valuable filling.
-const STEPS: usize = 20_000;
+/// Steps of branching for one most valuable filling, before a table over its room is made.
+const STEPS: usize = 3_000;
 /// Values closer than this count as equal.
 const CLOSE: f64 = 1e-9;
 
@@ -46,10 +47,32 @@ pub(super) fn best(work: &Work, room: Size, most: &[usize], values: &[f64]) -> B
     let mut best = knapsack.best;
     best.ceiling = if knapsack.steps > 0 {
         best.value
+    } else if let Some((value, counts)) = by_table(room, &entries) {
+        best.counts.fill(0);
+        for (entry, count) in entries.iter().zip(counts) {
+            if let Some(slot) = best.counts.get_mut(entry.index) {
+                *slot = count;
+            }
+        }
+        best.value = value;
+        value
     } else {
         ceiling
     };
     best
+}
+
+/// The same by a table over the room.
+fn by_table(room: Size, entries: &[Entry]) -> Option<(f64, Vec<usize>)> {
+    let entries: Vec<table::Entry> = entries
+        .iter()
+        .map(|entry| table::Entry {
+            size: entry.size,
+            most: entry.most,
+            value: entry.value,
+        })
+        .collect();
+    table::best(room, &entries)
 }
 
 struct Entry {

@@ -11,7 +11,7 @@ use crate::quantity::number::real;
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Solution, Variable};
 
 /// Rounds of adding fillings.
-const ROUNDS: usize = 200;
+const ROUNDS: usize = 1_000;
 /// A filling worth this much more than its container, as a share of its cost, is added.
 const EXCESS: f64 = 1e-7;
 
