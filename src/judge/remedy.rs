@@ -78,8 +78,9 @@ fn more(cost: Decimal, currency: &str) -> String {
 fn beyond_reach(sized: &SizedRun) -> String {
     match &sized.unmet {
         Some(unmet) => format!(
-            "nothing in the catalogue and within reach keeps every limit; nearest: {} {}; {}",
-            unmet.limit, unmet.by, unmet.cure
+            "nothing in the catalogue and within reach keeps every limit; nearest: {}; {}",
+            unmet.what(),
+            unmet.cure
         ),
         None => "no other feed within reach keeps every limit: give `to_end` or `reach_along: yes` \
                  if the place allows it, or a shorter run, a strip of less power or of higher voltage"
