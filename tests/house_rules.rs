@@ -179,6 +179,7 @@ fn rules_are_a_document_that_is_made_when_asked_for() {
     names.sort();
     let expected = [
         "report.sha256",
+        "rules-nearest.csv",
         "rules.csv",
         "rules.html",
         "rules.pdf",

@@ -2,6 +2,7 @@
 //! that break it, hold it and leave it without a figure.
 
 mod chosen;
+mod cures;
 mod list;
 mod random_job;
 mod regions;
