@@ -20,17 +20,17 @@ const CASES: &[Case] = &[
     Case {
         rule: "driver-overload",
         runs: &["hall-cove-east"],
-        given: "{driver: pair-60}",
+        given: "{driver: pair-60, feed: middle}",
     },
     Case {
         rule: "driver-load-share",
         runs: &["hall-cove-east"],
-        given: "{driver: pair-60}",
+        given: "{driver: pair-60, feed: middle}",
     },
     Case {
         rule: "driver-channel-current",
         runs: &["hall-cove-east"],
-        given: "{driver: pair-60}",
+        given: "{driver: pair-60, feed: middle}",
     },
     Case {
         rule: "driver-voltage-match",
