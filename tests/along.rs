@@ -166,7 +166,7 @@ fn a_tighter_limit_never_costs_less() {
 /// Joints were once drawn where pieces lie on their reels: a run of 1 m had one at 18.40 m.
 #[test]
 fn joints_lie_inside_their_sections() {
-    let job = job(&Path::new(env!("CARGO_MANIFEST_DIR")).join(DEMO));
+    let job = job(&demo());
     for run in &job.sizing.runs {
         for (index, section) in run.sections.iter().enumerate() {
             let found = joints::of(&job.quote, &run.run.name, index + 1, section);
