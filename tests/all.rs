@@ -3,6 +3,7 @@
 mod allocation_properties;
 mod along;
 mod architecture;
+mod choose_brute_force;
 mod choose_drivers;
 mod choose_properties;
 mod cli;

@@ -6,6 +6,7 @@ use feedpoint::pipeline;
 use feedpoint::present::drawing::sheet::Sheet;
 use feedpoint::present::drawing::{layout, run::drawing};
 use feedpoint::present::job::Job;
+use feedpoint::present::joints;
 use feedpoint::present::terminal::Look;
 use feedpoint::present::{report, svg};
 use serde_json::Value;
@@ -162,6 +163,25 @@ fn a_tighter_limit_never_costs_less() {
     assert_eq!(rows[1]["cost"], found["run"]["reasons"]["cost"]);
 }
 
+/// Joints were once drawn where pieces lie on their reels: a run of 1 m had one at 18.40 m.
+#[test]
+fn joints_lie_inside_their_sections() {
+    let job = job(&demo());
+    for run in &job.sizing.runs {
+        for (index, section) in run.sections.iter().enumerate() {
+            let found = joints::of(&job.quote, &run.run.name, index + 1, section);
+            assert_eq!(found.len(), section.joints, "{}", run.run.name);
+            let end = section.start + section.length;
+            assert!(found.is_sorted_by(|a, b| a < b), "{}", run.run.name);
+            assert!(
+                found.iter().all(|at| *at > section.start && *at < end),
+                "{}: {found:?}",
+                run.run.name
+            );
+        }
+    }
+}
+
 #[test]
 fn a_scene_gives_level_and_white() {
     let (found, _) = json(&[COVE, "--scene", "evening"]);
@@ -176,6 +196,20 @@ fn a_scene_gives_level_and_white() {
     );
     assert!((least - 2900.0).abs() < 0.5 && (most - 2900.0).abs() < 0.5);
     assert!(number(&scene["colour_shift_steps"]) < 0.01);
+    // Each segment gives half of what it gives at full.
+    let full = found["channels"][0]["light_percent"].as_array().unwrap();
+    let dimmed = scene["light_along_percent"].as_array().unwrap();
+    assert_eq!(full.len(), dimmed.len());
+    for (full, dimmed) in full.iter().zip(dimmed) {
+        assert!((number(dimmed) - 0.5 * number(full)).abs() < 1e-6);
+    }
+    let whites = scene["white_along_k"].as_array().unwrap();
+    assert_eq!(whites.len(), full.len());
+    assert!(
+        whites
+            .iter()
+            .all(|white| (number(white) - 2900.0).abs() < 0.5)
+    );
     let (silent, _) = json(&["archive-wall", "--scene", "evening"]);
     assert_eq!(silent["scene"]["sets"], false);
 }

@@ -254,9 +254,10 @@ proptest! {
                 }
             }
         }
-        prop_assert_eq!(sized.unmet.is_none(), least.is_some());
-        if least.is_some() {
-            prop_assert_eq!(sized.reasons.cost, least);
+        prop_assert!(sized.unmet.is_none() || least.is_none());
+        // Feeds that are not evenly spaced may do for less.
+        if let Some(least) = least {
+            prop_assert!(sized.reasons.cost.expect("priced") <= least);
         }
     }
 }

@@ -166,13 +166,17 @@ fn a_full_disk_is_told() {
 fn json_is_one_object_of_format_1_that_agrees_with_the_schema() {
     let schema = run(&["schema", "output"]);
     let schema: serde_json::Value = serde_json::from_slice(&schema.stdout).expect("JSON");
-    for (command, definition) in [
-        ("size", "Size"),
-        ("loops", "Loops"),
-        ("quote", "Quote"),
-        ("check", "Check"),
+    let along = "hall-cove-north --limits 5%,10% --feed start --scene evening";
+    for (command, definition, more) in [
+        ("size", "Size", ""),
+        ("loops", "Loops", ""),
+        ("quote", "Quote", ""),
+        ("check", "Check", ""),
+        ("along", "Along", along),
     ] {
-        let output = run(&[command, DEMO, "--format", "json"]);
+        let mut flags = vec![command, DEMO, "--format", "json"];
+        flags.extend(more.split_whitespace());
+        let output = run(&flags);
         let object: serde_json::Value = serde_json::from_slice(&output.stdout).expect(command);
         assert_eq!(object["format"], 1, "{command}");
         let mut part = serde_json::json!({"$ref": format!("#/$defs/{definition}")});

@@ -9,6 +9,7 @@ use super::trial::Attempt;
 use super::unit::{Sharing, Unit};
 use crate::model::cable::Cable;
 use crate::model::extra::Per;
+use crate::model::run::FeedWish;
 use crate::quantity::number::real;
 use crate::quantity::{Current, Length, Power};
 use rust_decimal::Decimal;
@@ -134,7 +135,18 @@ impl<'a> Field<'a> {
     /// An option with the least that it can cost.
     #[must_use]
     pub fn candidate(&self, way: usize, cable: usize, sharing: Sharing) -> Option<Candidate> {
-        let arrangement = self.ways.get(way)?;
+        self.option(self.ways.get(way)?, way, cable, sharing)
+    }
+
+    /// The option of an arrangement that is, or is to be, the field's of an index.
+    #[must_use]
+    pub fn option(
+        &self,
+        arrangement: &Arrangement,
+        way: usize,
+        cable: usize,
+        sharing: Sharing,
+    ) -> Option<Candidate> {
         let item = self.feeding.cables.get(cable)?;
         let lengths = arrangement.pieces.iter().flat_map(|piece| &piece.feeds);
         let cable_length: Length = lengths
@@ -178,6 +190,28 @@ impl<'a> Field<'a> {
         Some(sum)
     }
 
+    /// The least that any option costs with a candidate's cable and its length, its sections and
+    /// feeds, wherever these are.
+    pub(super) fn least(&self, candidate: &Candidate) -> Option<Decimal> {
+        let fixed = self.fixed(candidate)?;
+        if self.feeding.units.is_empty() || self.is_asked() {
+            return Some(fixed);
+        }
+        let power = self.least_power(self.feeding.segments, candidate.sharing);
+        let shares = self
+            .fitting(candidate, Power::default())
+            .filter_map(|unit| {
+                let part = (power / unit.loadable).get::<ratio>();
+                cost::decimal(cost::real(unit.cost?) * part)
+            });
+        Some(fixed + shares.min()?)
+    }
+
+    /// Whether the arrangement was asked for.
+    pub(super) fn is_given(&self) -> bool {
+        self.feeding.wish != FeedWish::Auto
+    }
+
     /// Whether some driver could take each of its sections.
     fn takes(&self, candidate: &Candidate) -> bool {
         let free = self.feeding.units.is_empty() || self.is_asked();
@@ -213,8 +247,8 @@ impl<'a> Field<'a> {
         Some(cable + feeds + sections)
     }
 
-    /// A section that keeps the limits takes no less: current and voltage each as low as the
-    /// limits on light and feed drop allow.
+    /// A section that keeps the limits takes no less: the driver gives the strip's own voltage, and
+    /// light falls no less than current does.
     fn least_power(&self, segments: usize, sharing: Sharing) -> Power {
         let strip = &self.feeding.run.strip;
         let channels = strip.channels.list();
@@ -228,8 +262,7 @@ impl<'a> Field<'a> {
         };
         let limits = &self.feeding.limits;
         let light = limits.light_drop.value.get::<ratio>();
-        let volts = limits.feed_drop.value.get::<ratio>().max(light);
-        let share = (1.0 - light).max(0.0) * (1.0 - volts).max(0.0);
+        let share = (1.0 - light).max(0.0);
         Power::new::<watt>(nominal * real(segments) * share)
     }
 

@@ -1,14 +1,17 @@
 //! How a run is fed: the cheapest arrangement, cable and kind of driver that keep every limit.
 //!
-//! Options are looked at in the order of what they cost at least. An option is left out only when
+//! Evenly spaced options are looked at in the order of what they cost at least; then feeds and cuts
+//! are moved where that costs less. An option is left out only when
 //! its feeds could not keep the light limit even with cables that lose nothing, or when it can't
 //! cost less than the two best already found. Without prices the order is fewest driver outputs,
 //! fewest feeds, least copper.
 
+use super::arrangement::Arrangement;
 use super::candidate::{Candidate, Field};
 use super::feeding::Feeding;
 use super::held::as_issued;
 use super::limits::{self, Checked};
+use super::placing;
 use super::sized::{Reasons, Unmet};
 use super::trial::{self, Attempt, Trial};
 use super::unit::Sharing;
@@ -48,6 +51,10 @@ pub fn feed(feeding: &Feeding) -> Option<Fed> {
     let mut field = Field::new(feeding);
     let issued = as_issued(&mut field);
     let mut found = cheapest(&field);
+    if !matches!(issued, Some(Ok(_))) {
+        found = placing::placed(&mut field, found);
+    }
+    let field = field;
     let released = match issued {
         None => None,
         Some(Err(why)) => Some(why),
@@ -85,7 +92,7 @@ pub fn feed(feeding: &Feeding) -> Option<Fed> {
     })
 }
 
-/// The two cheapest that keep every limit, the cheapest first.
+/// The two cheapest of the field that keep every limit, the cheapest first.
 #[must_use]
 pub fn cheapest(field: &Field) -> Vec<Found> {
     let mut lossless: BTreeMap<(usize, Sharing), bool> = BTreeMap::new();
@@ -203,7 +210,11 @@ const SIMPLER: usize = 4;
 /// The limit that the next simpler arrangement breaks with the same cable, or the same
 /// arrangement with the next thinner cable.
 fn deciding(field: &Field, chosen: &Candidate) -> Option<String> {
-    let simpler = (0..chosen.way).rev().map(|way| Candidate {
+    let size = |way: &Arrangement| (way.pieces.len(), way.feeds());
+    let size_chosen = (chosen.sections, chosen.feeds);
+    let before = field.ways.iter().take(chosen.way);
+    let before = before.take_while(|way| size(way) <= size_chosen).count();
+    let simpler = (0..before).rev().map(|way| Candidate {
         way,
         ..chosen.clone()
     });

@@ -222,7 +222,12 @@ pub fn ideal(feeding: &Feeding, piece: &Piece) -> Ladder {
     network(feeding, piece, |_| Resistance::default())
 }
 
-fn network(feeding: &Feeding, piece: &Piece, core: impl Fn(usize) -> Resistance) -> Ladder {
+/// The network of a piece with cores of a resistance for each feed.
+pub(super) fn network(
+    feeding: &Feeding,
+    piece: &Piece,
+    core: impl Fn(usize) -> Resistance,
+) -> Ladder {
     let channels = feeding.run.strip.channels.count();
     let feeds = piece
         .feeds

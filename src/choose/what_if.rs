@@ -75,7 +75,25 @@ pub fn limits_table(
         });
         rows.push(row.map_err(|error| vec![error])?);
     }
-    Ok(Some(rows))
+    Ok(Some(no_dearer(rows)))
+}
+
+/// What keeps a tighter limit keeps a looser one too: where it costs less than what was found for
+/// that, it is taken.
+fn no_dearer(mut rows: Vec<LimitRow>) -> Vec<LimitRow> {
+    let tighter = rows.clone();
+    for row in &mut rows {
+        let keeps = |other: &&LimitRow| other.limit <= row.limit && other.unmet.is_none();
+        let cheapest = tighter.iter().filter(keeps).filter(|it| it.cost.is_some());
+        if let Some(other) = cheapest.min_by(|a, b| a.cost.cmp(&b.cost))
+            && (row.unmet.is_some() || row.cost > other.cost)
+        {
+            let limit = row.limit;
+            *row = other.clone();
+            row.limit = limit;
+        }
+    }
+    rows
 }
 
 fn set(feeding: &mut Feeding, light_drop: Ratio) {

@@ -63,6 +63,10 @@ pub struct SceneSet {
     /// The white along the run; `None` when the scene sets none, or the strip can't give it or
     /// says too little.
     pub mixed: Option<MixAlong>,
+    /// Light of each segment, as a share of the strip's full light; empty without a working point.
+    pub light_along: Vec<f64>,
+    /// White of each segment, in K; empty where `mixed` is `None`.
+    pub white_along: Vec<Option<f64>>,
     /// Why there is no white to show.
     pub why_not: Option<String>,
 }

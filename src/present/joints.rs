@@ -14,11 +14,16 @@ pub fn of(quote: &Quote, run: &str, number: usize, section: &Section) -> Vec<Len
         .filter(|stock| stock.kind == ItemKind::Strip);
     let pieces = strip.flat_map(|stock| &stock.pieces);
     let own = pieces.filter(|piece| piece.run == run && piece.section == number);
-    // A piece that does not begin where the section does is joined to the one before it.
-    let mut starts: Vec<Length> = own
-        .filter(|piece| piece.from > 0.5 * section.ladder.segment)
-        .map(|piece| section.start + piece.from)
-        .collect();
-    starts.sort_by(|a, b| a.value.total_cmp(&b.value));
-    starts
+    let mut parts: Vec<(usize, Length)> = own.map(|piece| (piece.part, piece.length)).collect();
+    parts.sort_by_key(|(part, _)| *part);
+    // Where a piece lies on its reel says nothing of where it lies in the section: the parts follow
+    // one another, and each but the last ends at a joint.
+    let mut at = section.start;
+    let ends = parts.iter().map(|(_, length)| {
+        at += *length;
+        at
+    });
+    let mut joints: Vec<Length> = ends.collect();
+    joints.pop();
+    joints
 }

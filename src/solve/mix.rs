@@ -77,6 +77,40 @@ pub fn along(pair: &Pair, warm: &[f64], cool: &[f64], duty: [f64; 2]) -> Option<
     })
 }
 
+/// One segment of a strip in a mix.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PlaceMix {
+    /// Its light as a share of what it would be where nothing is lost.
+    pub light: f64,
+    /// Its white; `None` without light, and when the channels' own whites are not known.
+    pub white: Option<White>,
+}
+
+/// The mix of each segment, given as for [`along`]. Empty when the duties give no light.
+#[must_use]
+pub fn places(pair: &Pair, warm: &[f64], cool: &[f64], duty: [f64; 2]) -> Vec<PlaceMix> {
+    let full = [pair.flux[0].value * duty[0], pair.flux[1].value * duty[1]];
+    let whites = pair
+        .whites
+        .map(|whites| whites.map(Chromaticity::black_body));
+    let whole = full[0] + full[1];
+    let place = |(warm, cool): (&f64, &f64)| {
+        let parts = [full[0] * warm, full[1] * cool];
+        let white = whites
+            .zip(share(parts))
+            .and_then(|([warm, cool], share)| mix(warm, cool, 1.0 - share).white());
+        PlaceMix {
+            light: (parts[0] + parts[1]) / whole,
+            white,
+        }
+    };
+    if whole > 0.0 {
+        warm.iter().zip(cool).map(place).collect()
+    } else {
+        Vec::new()
+    }
+}
+
 /// The warm share of two amounts of light; `None` where there is none.
 fn share([warm, cool]: [f64; 2]) -> Option<f64> {
     let all = warm + cool;

@@ -10,9 +10,10 @@ use crate::present::job::Job;
 use crate::present::printable::printable;
 use crate::quantity::Temperature;
 use crate::quantity::figure::{Figure, Unit};
-use crate::solve::mix::{self, MixAlong, Pair};
+use crate::solve::mix::{self, MixAlong, Pair, PlaceMix};
 use crate::solve::strip::Lit;
 use crate::solve::{case, dimming};
+use uom::si::ratio::ratio;
 use uom::si::thermodynamic_temperature::kelvin;
 
 /// A run in the scene of a name.
@@ -43,17 +44,36 @@ fn set(sized: &SizedRun, setting: &SceneSetting) -> SceneSet {
         Some(Ok(mixed)) => (Some(mixed), None),
         Some(Err(why)) => (None, Some(why)),
     };
+    let (mixed, places) = mixed.unzip();
+    let light = setting.light.get::<ratio>();
+    let white = |place: &PlaceMix| place.white.map(|white| white.temperature.get::<kelvin>());
     SceneSet {
         light: setting.light,
         level: dimming::level(setting.light),
         white: setting.white,
         mixed,
+        light_along: match &places {
+            Some(places) => places.iter().map(|place| light * place.light).collect(),
+            None => darker(sized).into_iter().map(|own| light * own).collect(),
+        },
+        white_along: places.iter().flatten().map(white).collect(),
         why_not,
     }
 }
 
+/// Light of each segment with all channels on, of two channels the darker one's.
+fn darker(sized: &SizedRun) -> Vec<f64> {
+    let of = |channel| light(&sized.sections, channel);
+    let alone = || of((Lit::Warm, 0)).zip(of((Lit::Cool, 0)));
+    let pair = of((Lit::Both, 0)).zip(of((Lit::Both, 1))).or_else(alone);
+    match pair {
+        Some((warm, cool)) => warm.iter().zip(&cool).map(|(a, b)| a.min(*b)).collect(),
+        None => of((Lit::On, 0)).unwrap_or_default(),
+    }
+}
+
 /// The white along the run when a white is asked for, or why there is none to show.
-fn white(sized: &SizedRun, wanted: Temperature) -> Result<MixAlong, String> {
+fn white(sized: &SizedRun, wanted: Temperature) -> Result<(MixAlong, Vec<PlaceMix>), String> {
     let (strip, sections) = (&sized.run.strip, &sized.sections);
     if strip.channels.count() == 1 {
         return Err("The strip has one white: a scene can't set it.".to_owned());
@@ -63,18 +83,24 @@ fn white(sized: &SizedRun, wanted: Temperature) -> Result<MixAlong, String> {
     let duty = mix::duty_for(&pair, wanted).ok_or_else(|| outside(&pair, wanted))?;
     let overlapping = [(Lit::Both, 0), (Lit::Both, 1)];
     let apart = [(Lit::Warm, 0), (Lit::Cool, 0)];
-    [overlapping, apart]
+    // Of two that shift alike the later one: the channels on at once, where light is least.
+    [apart, overlapping]
         .into_iter()
         .filter_map(|[warm, cool]| {
             let (warm, cool) = (light(sections, warm)?, light(sections, cool)?);
-            mix::along(&pair, &warm, &cool, duty)
+            let mixed = mix::along(&pair, &warm, &cool, duty)?;
+            Some((mixed, mix::places(&pair, &warm, &cool, duty)))
         })
-        .max_by(|a, b| steps(a).total_cmp(&steps(b)))
+        .max_by(|(a, _), (b, _)| steps(a).total_cmp(&steps(b)))
         .ok_or_else(|| "No segment gives light.".to_owned())
 }
 
+/// Shifts that differ by less, in steps, are rounding.
+const TELLING: f64 = 1e-6;
+
 fn steps(mixed: &MixAlong) -> f64 {
-    mixed.whites.map_or(0.0, |whites| whites.most_steps)
+    let steps = mixed.whites.map_or(0.0, |whites| whites.most_steps);
+    (steps / TELLING).round()
 }
 
 fn outside(pair: &Pair, wanted: Temperature) -> String {

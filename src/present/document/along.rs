@@ -13,7 +13,7 @@ use crate::quantity::figure::Unit;
 use crate::quantity::number::real;
 use compared::{compared, limits_table};
 use figures::figures;
-use scene::scene;
+use scene::{scene, scene_places};
 
 const NO_PRICE: &str = "an item of this arrangement has no price";
 const NO_WORKING_POINT: &str =
@@ -28,6 +28,7 @@ pub fn document(along: &Along) -> Document {
         compared(along),
         limits_table(along),
         scene(along),
+        scene_places(along),
         places(along),
         states(along),
         along

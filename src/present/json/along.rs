@@ -231,6 +231,10 @@ pub struct Scene {
     pub white_most_k: Number,
     /// Shift between them, in steps of 0.0011 in u′v′.
     pub colour_shift_steps: Number,
+    /// Light of each segment, of the strip's full light.
+    pub light_along_percent: Vec<Number>,
+    /// White of each segment; empty where none is known.
+    pub white_along_k: Vec<Number>,
 }
 
 impl Scene {
@@ -251,6 +255,18 @@ impl Scene {
             white_least_k: white(whites.and_then(|it| it.warmest)),
             white_most_k: white(whites.and_then(|it| it.coolest)),
             colour_shift_steps: whites.and_then(|it| number(it.most_steps)),
+            light_along_percent: set.map_or_else(Vec::new, |it| {
+                it.light_along
+                    .iter()
+                    .map(|own| number(100.0 * own))
+                    .collect()
+            }),
+            white_along_k: set.map_or_else(Vec::new, |it| {
+                it.white_along
+                    .iter()
+                    .map(|own| own.and_then(number))
+                    .collect()
+            }),
         }
     }
 }

@@ -29,7 +29,7 @@ pub use size::Size;
 use super::job::Job;
 use super::measured;
 use rust_decimal::Decimal;
-use schemars::JsonSchema;
+use schemars::{JsonSchema, SchemaGenerator};
 use serde::Serialize;
 
 /// The format's number. A reader refuses one that it does not know.
@@ -80,12 +80,15 @@ pub fn text<T: Serialize>(object: &T) -> Result<String, serde_json::Error> {
     Ok(text)
 }
 
-/// The JSON Schema of [`Report`], whose parts are what `size`, `loops`, `quote` and `check` print.
+/// The JSON Schema of [`Report`], whose parts are what `size`, `loops`, `quote` and `check` print;
+/// what `along` prints is among its definitions.
 ///
 /// # Errors
 /// When it can't be serialised, which is a fault of this program.
 pub fn schema() -> Result<String, serde_json::Error> {
-    schema_of::<Report>()
+    let mut generator = SchemaGenerator::default();
+    generator.subschema_for::<Along>();
+    text(&generator.into_root_schema_for::<Report>())
 }
 
 /// The JSON Schema of one object.

@@ -7,6 +7,48 @@ use crate::quantity::figure::Unit;
 use crate::solve::colour::White;
 use uom::si::ratio::ratio;
 
+/// Light and white in the scene at each place of interest.
+pub(super) fn scene_places(along: &Along) -> Option<Part> {
+    let scene = along.scene.as_ref()?;
+    let (set, profile) = (scene.set.as_ref()?, along.profile.as_ref()?);
+    let white = !set.white_along.is_empty();
+    let mut columns = vec![
+        Column::figure("at_m", "At", Unit::Metre),
+        Column::text("what", "What"),
+        Column::figure("light_percent", "Light", Unit::Percent),
+    ];
+    if white {
+        columns.push(Column::figure("white_k", "White", Unit::Kelvin));
+    }
+    let mut table = Table::new(columns);
+    for place in &profile.places {
+        let nearer = |a: &f64, b: &f64| {
+            let far = |at: &f64| (at - place.at_m).abs();
+            far(a).total_cmp(&far(b))
+        };
+        let segments = profile.at_m.iter().enumerate();
+        let (segment, _) = segments.min_by(|(_, a), (_, b)| nearer(a, b))?;
+        let mut cells = vec![
+            Cell::figure(place.at_m, Unit::Metre),
+            Cell::text(place.kind.name()),
+            Cell::figure(100.0 * set.light_along.get(segment)?, Unit::Percent),
+        ];
+        if white {
+            let own = set.white_along.get(segment).copied().flatten();
+            cells.push(own.map_or(Cell::Empty, |own| Cell::figure(own, Unit::Kelvin)));
+        }
+        table.row(cells);
+    }
+    let heading = format!("Along it in scene {}", scene.scene);
+    let mut part = Part::table("scene_places", heading, table);
+    part.notes.push(
+        "Light of the strip's full light; where the scene sets no white, of two channels the \
+         darker one's."
+            .to_owned(),
+    );
+    Some(part)
+}
+
 /// Its light, and the white along it.
 pub(super) fn scene(along: &Along) -> Option<Part> {
     let scene = along.scene.as_ref()?;
