@@ -10,6 +10,7 @@ mod compare;
 mod demo;
 mod hostile_yaml;
 mod house_rules;
+mod import;
 mod invented;
 mod issue;
 mod loop_limits;
