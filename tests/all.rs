@@ -3,6 +3,7 @@
 mod allocation_properties;
 mod along;
 mod architecture;
+mod catalogues;
 mod choose_drivers;
 mod choose_properties;
 mod cli;
