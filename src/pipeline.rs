@@ -42,7 +42,10 @@ pub fn folder(path: &str) -> PathBuf {
 /// Every run that can't be laid out at all, with its place.
 pub fn run(loaded: Loaded) -> Result<(Job, Diagnostics), Diagnostics> {
     match worked_out(loaded.project.clone()) {
-        Ok(job) => Ok((job, loaded.warnings)),
+        Ok(mut job) => {
+            find_cures(&mut job);
+            Ok((job, loaded.warnings))
+        }
         Err(errors) => Err(explained(&loaded, &errors)),
     }
 }
@@ -68,6 +71,18 @@ fn worked_out(project: Project) -> Result<Job, Vec<ChooseError>> {
         verdicts,
         cautions,
     })
+}
+
+/// Says of broken rules which edit of the project cures them, where one was found by trying.
+fn find_cures(job: &mut Job) {
+    let verdicts = std::mem::take(&mut job.verdicts);
+    let evidence = Evidence {
+        project: &job.project,
+        sizing: &job.sizing,
+        allocation: &job.allocation,
+        quote: &job.quote,
+    };
+    job.verdicts = judge::cure::cured(&evidence, verdicts);
 }
 
 /// Prices what else the job could be: each option, and the other way of each assumption where that

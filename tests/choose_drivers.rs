@@ -24,6 +24,7 @@ fn unit(watts: f64, outputs: usize, amperes: f64, cost: Option<i64>) -> Unit {
         loadable: Power::new::<watt>(watts),
         current: Some(Current::new::<ampere>(amperes)),
         cost: cost.map(Decimal::from),
+        region: feedpoint::norms::region::Region::Iec,
     }
 }
 

@@ -159,7 +159,7 @@ fn a_rule_is_explained_with_its_figure_worked() {
         text(&demo.stdout)
     );
     let elsewhere = run(&["explain", "driver-class2"]);
-    assert!(words(&elsewhere.stdout).contains("were it in north-america"));
+    assert!(words(&elsewhere.stdout).contains("in the annex in north-america"));
     let own = run(&["explain", "end-gap", "--on", DEMO]);
     assert!(words(&own.stdout).contains(&format!("in {DEMO}: run ")));
     let measures = run(&["explain", "--measures"]);
@@ -179,6 +179,7 @@ fn rules_are_a_document_that_is_made_when_asked_for() {
     names.sort();
     let expected = [
         "report.sha256",
+        "rules-nearest.csv",
         "rules.csv",
         "rules.html",
         "rules.pdf",

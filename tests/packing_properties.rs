@@ -42,6 +42,7 @@ fn unit((watts, outputs, amperes, terminal, least, cents): Sheet) -> Unit {
         sharing: Sharing::Single,
         outputs,
         cost: Some(Decimal::new(i64::from(cents), 2)),
+        region: project.region,
     }
 }
 

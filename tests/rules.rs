@@ -2,12 +2,16 @@
 //! that break it, hold it and leave it without a figure.
 
 mod chosen;
+mod cures;
 mod list;
+mod random_job;
 mod regions;
 mod remedies;
 
 use feedpoint::judge::{RULES, SUBJECTS, rule};
 use feedpoint::norms::region::Region;
+use feedpoint::pipeline;
+use feedpoint::present::rule_text;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
@@ -178,9 +182,44 @@ fn every_rule_has_tests_that_break_hold_and_leave_it_untold() {
     assert!(lacking.is_empty(), "lacking:\n{}", lacking.join("\n"));
 }
 
+/// Rules without a worked figure in any of the examples, each with the reason.
+const NEVER_WORKED: [(&str, &str); 1] = [(
+    "revision-stable",
+    "it is about a record that was issued, and the examples are not",
+)];
+
+#[test]
+fn every_rule_has_a_figure_worked_in_the_examples() {
+    let examples = ["millrace-library", "annex-north-america", "annex-aus-nz"];
+    let jobs = examples.map(|name| {
+        let path = format!("catalogue-examples/{name}.yaml");
+        let job = pipeline::job(&path, false);
+        job.unwrap_or_else(|_| panic!("{path}")).0
+    });
+    let worked = |id: &str| {
+        let rule = rule(id).expect("a rule");
+        let mut all = jobs.iter();
+        all.any(|job| rule_text::telling(rule, &job.verdicts).is_some())
+    };
+    let lacking: Vec<&str> = RULES
+        .iter()
+        .map(|rule| rule.id)
+        .filter(|id| NEVER_WORKED.iter().all(|(excused, _)| excused != id))
+        .filter(|id| !worked(id))
+        .collect();
+    assert!(lacking.is_empty(), "no figure worked: {lacking:?}");
+    for (id, _) in NEVER_WORKED {
+        assert!(!worked(id), "{id} needs no excuse");
+    }
+}
+
 #[test]
 fn excuses_are_for_rules_that_there_are() {
-    for (id, reason) in NEVER_UNTOLD.iter().chain(&NEVER_BROKEN) {
+    for (id, reason) in NEVER_UNTOLD
+        .iter()
+        .chain(&NEVER_BROKEN)
+        .chain(&NEVER_WORKED)
+    {
         assert!(rule(id).is_some(), "{id} is no rule");
         assert!(!reason.is_empty());
     }

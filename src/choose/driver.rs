@@ -175,7 +175,8 @@ pub fn carries(unit: &Unit, demand: &Demand) -> bool {
 }
 
 /// Whether a unit's terminals take a demand's cable, the cable stands all the current that the unit
-/// can give, and it is no longer than the unit allows. What is not known of either is not held against it.
+/// can give, is of a wiring method that may stand behind it and no longer than the unit allows.
+/// What is not known of either is not held against it.
 #[must_use]
 pub fn takes(unit: &Unit, demand: &Demand) -> bool {
     let terminal = limits::terminal(&unit.item, &demand.cable);
@@ -183,9 +184,11 @@ pub fn takes(unit: &Unit, demand: &Demand) -> bool {
         limits::cable_overload(&unit.item, unit.pieces, (ampacity, Source::Datasheet))
     });
     let length = suited::feed_length(&unit.item, demand.longest_feed);
+    let wiring = suited::wiring(&unit.item, &demand.cable, unit.region);
     terminal
         .into_iter()
         .chain(overload)
+        .chain(wiring)
         .chain(length)
         .all(|checked| checked.keeps)
 }

@@ -143,7 +143,7 @@ fn possible(field: &Field, attempt: Attempt) -> bool {
 }
 
 /// The nearest, when nothing keeps every limit: what can be wired at all before what can't, then
-/// what misses its worst limit by least. An arrangement that was asked for is tried with every
+/// what misses its limits by least, all of them together. An arrangement that was asked for is tried with every
 /// cable, others with the thickest that can be wired.
 fn nearest(field: &Field) -> Option<Found> {
     let mut nearest: Option<(bool, f64, Found)> = None;
@@ -152,7 +152,8 @@ fn nearest(field: &Field) -> Option<Found> {
             for candidate in wired(field, way, sharing) {
                 let trial = trial::whole(field.feeding, field.attempt(&candidate)?);
                 let unwired = !field.wires(&candidate);
-                let miss = trial.broken().map_or(0.0, Checked::excess);
+                let broken = trial.each_broken().into_iter();
+                let miss: f64 = broken.map(Checked::excess).sum();
                 let nearer = |(its, least, _): &(bool, f64, Found)| {
                     unwired.cmp(its).then(miss.total_cmp(least)).is_lt()
                 };

@@ -142,8 +142,22 @@ pub struct Unmet {
     pub limit: String,
     /// By how much, in words with figures: "12.4 % (limit 10 %)".
     pub by: String,
+    /// The other limits that fail there, each with by how much: "driver load 88.0 % (limit 85.0 %)".
+    pub also: Vec<String>,
     /// What would cure it.
     pub cure: String,
+}
+
+impl Unmet {
+    /// Every limit that fails, in words: "feed drop 3.5 % (limit 3.0 %), driver load 88.0 % (limit 85.0 %)".
+    #[must_use]
+    pub fn what(&self) -> String {
+        let first = format!("{} {}", self.limit, self.by);
+        let all: Vec<&str> = std::iter::once(first.as_str())
+            .chain(self.also.iter().map(String::as_str))
+            .collect();
+        all.join(", ")
+    }
 }
 
 /// Why this arrangement and not another.

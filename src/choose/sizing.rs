@@ -11,6 +11,7 @@ use super::pairs;
 use super::shift::Whites;
 use super::sized::{SizedRun, Sizing};
 use super::unit::Sharing;
+use super::unmet;
 use crate::model::issued::Released;
 use crate::model::project::Project;
 use crate::model::run::Run;
@@ -68,6 +69,7 @@ fn with(project: &Project, pairs: bool) -> Result<Sizing, Vec<ChooseError>> {
             .extend(why.map(|why| Released::new(name, why)));
     }
     drivers::place(project, &mut sizing, &sharings, pairs);
+    unmet::under_loaded(&mut sizing);
     number::cables(project, &mut sizing);
     assumptions.extend(assumed::of_drivers(&sizing));
     assumptions.sort();

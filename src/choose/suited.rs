@@ -1,9 +1,10 @@
 //! Whether strip, driver and cable suit each other by what only some datasheets say: the one place
 //! where choosing and judging ask. `None` where a sheet is silent, so that nothing can be told.
 
-use super::limits::Checked;
+use super::limits::{self, Checked};
 use super::sized::Section;
-use crate::model::driver::{Driver, Flicker, Polarity};
+use crate::model::cable::{Cable, WiringMethod};
+use crate::model::driver::{Driver, Flicker, Polarity, SafetyClass};
 use crate::model::project::Project;
 use crate::model::run::Run;
 use crate::model::scene::Group;
@@ -144,6 +145,38 @@ pub fn modulation(flicker: &Flicker, region: Region) -> Vec<Checked> {
     .into_iter()
     .flatten()
     .collect()
+}
+
+/// Whether a region asks for wiring methods of power behind a driver: in `north-america`, where its
+/// outputs are not marked Class 2 or give more than Class 2 allows. `None` where its sheet does not
+/// say how it is marked.
+#[must_use]
+pub fn wired_as_power(driver: &Driver, region: Region) -> Option<bool> {
+    if region != Region::NorthAmerica {
+        return Some(false);
+    }
+    if !limits::class_2_power(driver).keeps {
+        return Some(true);
+    }
+    let marks = driver.safety.as_ref()?;
+    Some(!marks.contains(&SafetyClass::Class2))
+}
+
+/// A feed cable against the wiring method that a driver asks for in a region; `None` where it asks
+/// for none, or where one of the sheets is silent.
+#[must_use]
+pub fn wiring(driver: &Driver, cable: &Cable, region: Region) -> Option<Checked> {
+    if !wired_as_power(driver, region)? {
+        return None;
+    }
+    let limit = Limit {
+        value: 0.0,
+        bound: Bound::AtMost,
+        source: Source::Published("NEC Chapter 3, Article 411"),
+    };
+    let other = cable.detail.wiring? == WiringMethod::ClassTwo;
+    let what = "cables of a wiring method other than chapter 3";
+    Some(Checked::of(what, f64::from(other), &limit, Unit::Count))
 }
 
 /// Whether a driver is known not to suit a run: what a sheet does not say is not held against it.

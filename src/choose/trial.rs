@@ -44,10 +44,22 @@ impl Trial {
     /// The limit that is missed by most; `None` when all are kept.
     #[must_use]
     pub fn broken(&self) -> Option<&Checked> {
-        self.checks
-            .iter()
-            .filter(|checked| !checked.keeps)
-            .max_by(|a, b| a.excess().total_cmp(&b.excess()))
+        self.each_broken().into_iter().next()
+    }
+
+    /// Every limit that is broken, where it is broken most, worst first.
+    #[must_use]
+    pub fn each_broken(&self) -> Vec<&Checked> {
+        let broken = self.checks.iter().filter(|checked| !checked.keeps);
+        let mut broken: Vec<&Checked> = broken.collect();
+        broken.sort_by(|a, b| b.excess().total_cmp(&a.excess()));
+        let mut known: Vec<&str> = Vec::new();
+        broken.retain(|checked| {
+            let new = !known.contains(&checked.what);
+            known.push(checked.what);
+            new
+        });
+        broken
     }
 }
 
@@ -178,6 +190,7 @@ fn driver_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec<
             ])
             .chain([limits::output_current(&unit.item, most)])
             .chain([limits::terminal(&unit.item, attempt.cable)])
+            .chain([suited::wiring(&unit.item, attempt.cable, unit.region)])
             .chain([suited::feed_length(&unit.item, longest_feed(section))])
             .flatten()
             .collect()

@@ -76,6 +76,8 @@ pub struct Unit {
     pub current: Option<Current>,
     /// Price and labour; `None` when there is no price.
     pub cost: Option<Decimal>,
+    /// Where the job is, which may ask for a wiring method of the cables behind it.
+    pub region: Region,
 }
 
 impl Unit {
@@ -96,6 +98,7 @@ impl Unit {
             loadable: usable(driver, cupboard.ambient) * limits.driver_load.value,
             current: driver.output.current_per_channel,
             cost: cost::unit(&driver.offer, &project.pricing),
+            region: project.region,
         }
     }
 

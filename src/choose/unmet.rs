@@ -2,10 +2,12 @@
 
 use super::feed::Found;
 use super::feeding::Feeding;
-use super::sized::Unmet;
+use super::sized::{Sizing, Unmet};
 use crate::model::Choice;
 use crate::model::run::FeedWish;
+use crate::quantity::figure::{Figure, Unit};
 use uom::si::electric_potential::volt;
+use uom::si::ratio::percent;
 
 /// What the nearest option misses; `None` when it was all asked for (it is then judged, not
 /// excused) or misses nothing.
@@ -14,10 +16,15 @@ pub fn nearest(feeding: &Feeding, found: &Found) -> Option<Unmet> {
     let run = feeding.run;
     let asked =
         feeding.wish != FeedWish::Auto && run.cable != Choice::Auto && run.driver != Choice::Auto;
-    let broken = found.trial.broken().filter(|_| !asked)?;
+    let each = found.trial.each_broken();
+    let (broken, others) = each.split_first().filter(|_| !asked)?;
+    let also = others.iter();
     Some(Unmet {
         limit: broken.what.to_owned(),
         by: broken.by(),
+        also: also
+            .map(|other| format!("{} {}", other.what, other.by()))
+            .collect(),
         cure: cure(feeding, broken.what),
     })
 }
@@ -32,8 +39,38 @@ pub fn without_driver(feeding: &Feeding) -> Option<Unmet> {
             feeding.run.strip.voltage.get::<volt>(),
             feeding.run.strip.channels.count()
         ),
+        also: Vec::new(),
         cure: "add such a driver to the catalogue".to_owned(),
     })
+}
+
+/// Says it of runs whose drivers the program chose and that load them too little all the same: no
+/// packing of what may share a driver loads the smallest enough.
+pub fn under_loaded(sizing: &mut Sizing) {
+    for driver in &sizing.drivers {
+        let share = driver.load / driver.item.output.power;
+        let Some(least) = driver.item.least_load.filter(|least| share < *least) else {
+            continue;
+        };
+        let percents = |share| Figure::new(share, Unit::Percent);
+        for sized in &mut sizing.runs {
+            let chosen = sized.run.driver == Choice::Auto && driver.runs.contains(&sized.run.name);
+            if chosen && sized.unmet.is_none() {
+                sized.unmet = Some(Unmet {
+                    limit: "least load of its driver".to_owned(),
+                    by: format!(
+                        "{} (least {})",
+                        percents(share.get::<percent>()),
+                        percents(least.get::<percent>())
+                    ),
+                    also: Vec::new(),
+                    cure: "a smaller driver in the catalogue, or a longer run, or more runs in \
+                           its group and cupboard"
+                        .to_owned(),
+                });
+            }
+        }
+    }
 }
 
 fn cure(feeding: &Feeding, limit: &str) -> String {

@@ -3,6 +3,7 @@
 use super::{Failure, Outcome, Output};
 use crate::diagnostic::Diagnostics;
 use crate::judge::rule::Rule;
+use crate::judge::verdict::Outcome as Verdicts;
 use crate::judge::{RULES, SUBJECTS, rule};
 use crate::load::{self, nearest::nearest};
 use crate::model::house_rule::{Measure, MeasuredOf};
@@ -130,31 +131,67 @@ fn print_rule(
     out.result(&text)
 }
 
-/// The demo and its catalogue.
-const DEMO: &str = include_str!("../../catalogue-examples/millrace-library.yaml");
-const TRADE: &str = include_str!("../../catalogue-examples/trade.yaml");
+/// A project of the examples and its catalogue.
+struct Example {
+    name: &'static str,
+    region: Region,
+    project: &'static str,
+    catalogue: (&'static str, &'static str),
+}
 
-/// The rule's figure on the demo, in the first region in which it judges something there.
+const DEMO: Example = Example {
+    name: "the demo",
+    region: Region::Iec,
+    project: include_str!("../../catalogue-examples/millrace-library.yaml"),
+    catalogue: (
+        "trade.yaml",
+        include_str!("../../catalogue-examples/trade.yaml"),
+    ),
+};
+
+/// What the demo has nothing of: other regions' gear, three phases, an emergency part.
+const ANNEXES: [Example; 2] = [
+    Example {
+        name: "the annex",
+        region: Region::NorthAmerica,
+        project: include_str!("../../catalogue-examples/annex-north-america.yaml"),
+        catalogue: (
+            "trade-north-america.yaml",
+            include_str!("../../catalogue-examples/trade-north-america.yaml"),
+        ),
+    },
+    Example {
+        name: "the annex",
+        region: Region::AusNz,
+        project: include_str!("../../catalogue-examples/annex-aus-nz.yaml"),
+        catalogue: (
+            "trade-aus-nz.yaml",
+            include_str!("../../catalogue-examples/trade-aus-nz.yaml"),
+        ),
+    },
+];
+
+/// The rule's figure on the first example that has something for it to judge.
 fn on_demo(rule: &Rule) -> Option<(String, String)> {
-    let regions = Region::ALL
-        .iter()
-        .filter(|region| rule.source(**region).is_some());
-    regions.into_iter().find_map(|region| {
-        let job = demo(*region).ok()?;
+    let examples = std::iter::once(&DEMO).chain(&ANNEXES);
+    let there = examples.filter(|example| rule.source(example.region).is_some());
+    there.into_iter().find_map(|example| {
+        let job = example.job().ok()?;
         let verdict = rule_text::telling(rule, &job.verdicts)?;
-        let label = match region {
-            Region::Iec => "in the demo".to_owned(),
-            other => format!("in the demo, were it in {}", other.name()),
+        let label = match example.region {
+            Region::Iec => format!("in {}", example.name),
+            other => format!("in {} in {}", example.name, other.name()),
         };
         Some((label, rule_text::worked(verdict)))
     })
 }
 
-fn demo(region: Region) -> Result<Job, Diagnostics> {
-    let asked = format!("region: {}", region.name());
-    let project = DEMO.replace("region: iec", &asked);
-    let loaded = load::project_from_texts("demo", &project, &[("trade.yaml", TRADE)])?;
-    pipeline::run(loaded).map(|(job, _)| job)
+impl Example {
+    fn job(&self) -> Result<Job, Diagnostics> {
+        let name = self.name;
+        let loaded = load::project_from_texts(name, self.project, &[self.catalogue])?;
+        pipeline::run(loaded).map(|(job, _)| job)
+    }
 }
 
 /// The rule's figure on a project.
@@ -168,6 +205,22 @@ fn on_project(
     let label = format!("in {project}");
     Ok(Some(match verdict {
         Some(verdict) => (label, rule_text::worked(verdict)),
-        None => (label, "nothing that it can judge".to_owned()),
+        None => (label, unjudged(rule, &job)),
     }))
+}
+
+/// Why a rule judges nothing of a job: what is missing, or why it has nothing to say.
+fn unjudged(rule: &Rule, job: &Job) -> String {
+    let verdicts = job.verdicts.iter();
+    let own = verdicts.filter(|verdict| verdict.rule == rule.id);
+    let why = own.filter_map(|verdict| match &verdict.outcome {
+        Verdicts::CannotTell { missing } => Some((
+            0,
+            format!("{}: can’t be told: missing: {missing}", verdict.subject),
+        )),
+        Verdicts::NotHere { why } => Some((1, format!("nothing to say: {why}"))),
+        Verdicts::Holds | Verdicts::Broken => None,
+    });
+    let first = why.min_by_key(|(rank, _)| *rank);
+    first.map_or_else(|| "nothing that it is about".to_owned(), |(_, why)| why)
 }

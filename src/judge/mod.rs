@@ -4,6 +4,7 @@
 
 mod circuits;
 mod cupboards;
+pub mod cure;
 mod feeds;
 pub mod finding;
 mod house;

@@ -8,14 +8,21 @@ use crate::model::Choice;
 use crate::model::project::Project;
 use crate::model::run::FeedWish;
 use crate::quantity::figure::{Figure, Unit};
-use crate::quantity::money;
+use crate::quantity::{Voltage, money};
 use rust_decimal::Decimal;
 use std::sync::Arc;
+use uom::si::electric_potential::volt;
 use uom::si::ratio::percent;
+
+/// How a remedy that was tried is told from one in general words.
+pub const TRIED: &str = "(feeds it: ";
 
 /// The remedy for a run that breaks a limit of its light or volts: an edit of the project file
 /// that was tried and keeps every limit, or else what the nearest arrangement lacks.
 pub fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> String {
+    if let Some(other) = other_voltage(sized) {
+        return other;
+    }
     if let Some(remedy) = choose::remedy(evidence.project, sized) {
         return edit(evidence, sized, &remedy, false);
     }
@@ -26,6 +33,21 @@ pub fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> String {
         return format!("if cable may run beside the strip: {edit}");
     }
     beyond_reach(sized)
+}
+
+/// What to do first where the driver that was given is of another voltage than the strip.
+fn other_voltage(sized: &SizedRun) -> Option<String> {
+    let given = sized.run.driver.given()?;
+    let (there, wanted) = (given.output.voltage, sized.run.strip.voltage);
+    let volts = |value: Voltage| Figure::new(value.get::<volt>(), Unit::Volt);
+    (there != wanted).then(|| {
+        format!(
+            "a driver of {}, the strip’s voltage, in place of `{}` of {}",
+            volts(wanted),
+            given.offer.id,
+            volts(there)
+        )
+    })
 }
 
 /// The project with `reach_along: yes` for that run.
@@ -45,7 +67,7 @@ fn edit(evidence: &Evidence<'_>, sized: &SizedRun, remedy: &Remedy, along: bool)
     let currency = &evidence.project.catalogue.currency;
     let extra = remedy.cost_difference.map(|cost| more(cost, currency));
     format!(
-        "set {} (feeds it: {}, with cable `{}`): light drop {drop} (limit {}){}",
+        "set {} {TRIED}{}, with cable `{}`): light drop {drop} (limit {}){}",
         keys(sized, along).join(" and "),
         remedy.arrangement,
         remedy.cable,
@@ -69,7 +91,8 @@ fn keys(sized: &SizedRun, along: bool) -> Vec<&'static str> {
     keys
 }
 
-fn more(cost: Decimal, currency: &str) -> String {
+/// `, +41.20 EUR`.
+pub fn more(cost: Decimal, currency: &str) -> String {
     let sign = if cost.is_sign_negative() { "−" } else { "+" };
     format!(", {sign}{} {currency}", money::show(cost.abs(), 2))
 }
@@ -78,8 +101,9 @@ fn more(cost: Decimal, currency: &str) -> String {
 fn beyond_reach(sized: &SizedRun) -> String {
     match &sized.unmet {
         Some(unmet) => format!(
-            "nothing in the catalogue and within reach keeps every limit; nearest: {} {}; {}",
-            unmet.limit, unmet.by, unmet.cure
+            "nothing in the catalogue and within reach keeps every limit; nearest: {}; {}",
+            unmet.what(),
+            unmet.cure
         ),
         None => "no other feed within reach keeps every limit: give `to_end` or `reach_along: yes` \
                  if the place allows it, or a shorter run, a strip of less power or of higher voltage"

@@ -54,6 +54,8 @@ pub struct CircuitsBlock {
     cable: Option<Written<AutoOrName>>,
     /// Whether one circuit may serve two cupboards; no when left out.
     share_cupboards: Option<Written<Flag>>,
+    /// Whether the circuits of a room may be on several phases, for level phases; no when left out.
+    spread_rooms: Option<Written<Flag>>,
 }
 
 /// A breaker: `B16`.
@@ -138,6 +140,7 @@ pub fn read(
         protection: Protection::default(),
         cable: Choice::Auto,
         share_cupboards: false,
+        spread_rooms: false,
         place: file,
     };
     let Some(block) = block else {
@@ -153,6 +156,7 @@ pub fn read(
         feed: desk.read(&block.feed),
     };
     settings.share_cupboards = desk.read(&block.share_cupboards).unwrap_or(false);
+    settings.spread_rooms = desk.read(&block.spread_rooms).unwrap_or(false);
     let cable = item(&block.cable, "circuits", shelf, desk);
     Some(CircuitSettings {
         cable: cable?,

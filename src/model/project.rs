@@ -160,6 +160,8 @@ pub struct CircuitSettings {
     pub protection: Protection,
     /// Whether one circuit may serve two cupboards.
     pub share_cupboards: bool,
+    /// Whether the circuits of a room may be on several phases.
+    pub spread_rooms: bool,
     /// Where the `circuits` block (or else the project) stands.
     pub place: Place,
 }

@@ -363,6 +363,7 @@ pub fn project(wanted: &[Wanted]) -> Project {
             protection: Default::default(),
             cable: Choice::Auto,
             share_cupboards: false,
+            spread_rooms: false,
             place: place(),
         },
         limits,

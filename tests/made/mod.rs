@@ -293,6 +293,7 @@ pub fn project(site: Site, groups: usize) -> Project {
             protection: Default::default(),
             cable: Choice::Auto,
             share_cupboards: false,
+            spread_rooms: false,
             place: place(),
         },
         limits: Limits {

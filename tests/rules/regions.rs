@@ -1,19 +1,21 @@
-//! A job of its own in each region: it sizes with nothing broken and nothing left untold, and what
+//! A job of its own in each region, and the demo moved to each: it sizes with nothing broken and nothing left untold, and what
 //! is printed is the region's: limits, cable names, lengths, currency, cautions.
 
+use feedpoint::judge::Counts;
 use feedpoint::judge::verdict::{Outcome, Verdict};
+use feedpoint::model::cable::WiringMethod;
 use feedpoint::norms::region::Region;
-use feedpoint::pipeline;
 use feedpoint::present::document;
 use feedpoint::present::job::Job;
+use feedpoint::{load, pipeline};
 
 const JOBS: [(Region, &str); 3] = [
     (Region::Iec, "catalogue-examples/millrace-library.yaml"),
     (
         Region::NorthAmerica,
-        "tests/data/regions/north-america.yaml",
+        "catalogue-examples/annex-north-america.yaml",
     ),
-    (Region::AusNz, "tests/data/regions/aus-nz.yaml"),
+    (Region::AusNz, "catalogue-examples/annex-aus-nz.yaml"),
 ];
 
 fn job(path: &str) -> Job {
@@ -56,6 +58,118 @@ fn each_regions_job_keeps_every_rule_and_leaves_none_untold() {
             .collect();
         assert!(open.is_empty(), "{path}:\n{}", open.join("\n"));
     }
+}
+
+/// The demo moved to a region: its supply, breaker and trade catalogue there, and what else that
+/// makes necessary.
+fn demo_in(region: Region) -> String {
+    let edits: &[(&str, &str)] = match region {
+        Region::Iec => &[],
+        Region::AusNz => &[
+            ("region: iec", "region: aus-nz"),
+            ("[trade.yaml]", "[trade-aus-nz.yaml]"),
+        ],
+        Region::NorthAmerica => &[
+            ("region: iec", "region: north-america"),
+            ("[trade.yaml]", "[trade-north-america.yaml]"),
+            (
+                "voltage: 230 V, frequency: 50 Hz",
+                "voltage: 120 V, frequency: 60 Hz",
+            ),
+            ("loops: {spare", "loops: {wiring: class 1, spare"),
+            (
+                "breaker: B16, spare: 20 %, residual: 30 mA, residual_type: A",
+                "breaker: C20, spare: 20 %, residual: none",
+            ),
+            // Class 2 takes more and smaller drivers.
+            ("sheds: 120 W", "sheds: 160 W"),
+            (
+                "space: {length: 800 mm, width: 600 mm",
+                "space: {length: 1000 mm, width: 800 mm",
+            ),
+            // 3 % from the ends alone does not reach along 18 m and 38 m.
+            (
+                "    to_start: 8 m\n    reach_along: no",
+                "    to_start: 8 m\n    reach_along: yes",
+            ),
+            (
+                "    to_end: 8 m\n    reach_along: no",
+                "    to_end: 8 m\n    reach_along: yes",
+            ),
+        ],
+    };
+    let demo = std::fs::read_to_string("catalogue-examples/millrace-library.yaml");
+    edits
+        .iter()
+        .fold(demo.expect("the demo"), |text, (old, new)| {
+            assert!(text.contains(old), "`{old}` is not in the demo");
+            text.replacen(old, new, 1)
+        })
+}
+
+fn run(text: &str) -> Job {
+    let base = std::path::Path::new("catalogue-examples");
+    let loaded = load::project_from_text("project.yaml", text, base).expect("it loads");
+    pipeline::run(loaded).expect("it runs").0
+}
+
+#[test]
+fn the_demo_keeps_every_rule_in_every_region_with_that_regions_catalogue() {
+    for region in Region::ALL {
+        let job = run(&demo_in(region));
+        let counts = Counts::of(&job.verdicts);
+        let name = region.name();
+        assert_eq!((counts.broken(), counts.cannot_tell), (0, 0), "{name}");
+        assert!(counts.holds > 900, "{name}: {}", counts.holds);
+    }
+}
+
+/// Every verdict is counted once, in every region, with the demo's own catalogue too, which lacks
+/// what two of them ask for.
+#[test]
+fn the_counts_add_up_in_every_region() {
+    let demo = demo_in(Region::Iec);
+    for region in Region::ALL {
+        let asked = format!("region: {}", region.name());
+        let job = run(&demo.replace("region: iec", &asked));
+        let counts = Counts::of(&job.verdicts);
+        let sum = counts.holds + counts.broken() + counts.cannot_tell + counts.not_here;
+        assert_eq!(sum, job.verdicts.len());
+        assert_eq!(counts.cannot_tell == 0, region == Region::Iec);
+        let untold = |verdict: &&Verdict| matches!(verdict.outcome, Outcome::CannotTell { .. });
+        for verdict in job.verdicts.iter().filter(untold) {
+            let Outcome::CannotTell { missing } = &verdict.outcome else {
+                continue;
+            };
+            let named = format!("{}: {missing}", verdict.rule);
+            let keyed = missing.contains('`') || verdict.rule == "value-missing";
+            assert!(keyed, "no key: {named}");
+            let placed = verdict.place.is_some() || verdict.rule == "value-missing";
+            assert!(placed, "no place: {named}");
+        }
+    }
+}
+
+/// A driver of more than Class 2 gives has cable of power behind it, chosen so.
+#[test]
+fn in_north_america_the_cable_follows_the_class_of_the_driver() {
+    let demo = run(&demo_in(Region::NorthAmerica));
+    let annex = job(JOBS[1].1);
+    let methods = |job: &Job| -> Vec<(bool, Option<WiringMethod>)> {
+        let cables = job.sizing.cables.iter();
+        cables
+            .map(|cable| {
+                let mut drivers = job.sizing.drivers.iter();
+                let driver = drivers.find(|driver| driver.number == cable.driver);
+                let power = driver.expect("a driver").item.output.power;
+                (power.value > 100.0, cable.item.detail.wiring)
+            })
+            .collect()
+    };
+    for (power, method) in methods(&demo).into_iter().chain(methods(&annex)) {
+        assert!(!power || method == Some(WiringMethod::ChapterThree));
+    }
+    assert!(methods(&annex).iter().any(|(power, _)| *power));
 }
 
 #[test]

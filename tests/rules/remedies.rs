@@ -2,6 +2,7 @@
 //! remedy is taken out of its back-quotes, put into the file, and the rule then holds.
 
 use feedpoint::judge::verdict::{Outcome, Verdict};
+use feedpoint::present::job::Job;
 use feedpoint::{load, pipeline};
 use serde_yaml::{Mapping, Value};
 use std::path::{Path, PathBuf};
@@ -108,18 +109,23 @@ const CASES: &[Case] = &[
     },
 ];
 
-fn demo() -> String {
+pub(super) fn demo() -> String {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("catalogue-examples");
     std::fs::read_to_string(path.join("millrace-library.yaml")).expect("the demo")
 }
 
-fn verdicts(text: &str) -> Vec<Verdict> {
+/// A project in the folder of the demo, worked out.
+pub(super) fn worked_out(text: &str) -> Job {
     let base = Path::new(env!("CARGO_MANIFEST_DIR")).join("catalogue-examples");
     let loaded = load::project_from_text("project.yaml", text, &base)
         .unwrap_or_else(|complaints| panic!("{}", complaints.texts(false).join("\n")));
     let (job, _) = pipeline::run(loaded)
         .unwrap_or_else(|complaints| panic!("{}", complaints.texts(false).join("\n")));
-    job.verdicts
+    job
+}
+
+fn verdicts(text: &str) -> Vec<Verdict> {
+    worked_out(text).verdicts
 }
 
 /// Every edit in a remedy's back-quotes: `key: value`, `block: {key: value}` or `block.key: value`.
@@ -150,7 +156,7 @@ fn nested((key, value): (Value, Value)) -> (Value, Value) {
     }
 }
 
-fn merge(into: &mut Mapping, edit: Mapping) {
+pub(super) fn merge(into: &mut Mapping, edit: Mapping) {
     for (key, value) in edit {
         match (into.get_mut(&key), value) {
             (Some(Value::Mapping(old)), Value::Mapping(new)) => merge(old, new),
@@ -161,7 +167,7 @@ fn merge(into: &mut Mapping, edit: Mapping) {
     }
 }
 
-fn block<'a>(file: &'a mut Mapping, list: &str, name: &str) -> &'a mut Mapping {
+pub(super) fn block<'a>(file: &'a mut Mapping, list: &str, name: &str) -> &'a mut Mapping {
     let singular = list.trim_end_matches('s');
     let blocks = file[list].as_sequence_mut().expect("a list").iter_mut();
     let mut named = blocks.filter_map(Value::as_mapping_mut);

@@ -222,6 +222,7 @@ fn project(region: Region, goods: &Goods) -> Project {
             protection: Default::default(),
             cable: Choice::Auto,
             share_cupboards: false,
+            spread_rooms: false,
             place: place(60),
         },
         limits: limits(region),

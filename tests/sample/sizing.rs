@@ -235,6 +235,7 @@ fn stair(project: &Project, goods: &Goods) -> SizedRun {
         figures: figures(f64::NAN, f64::NAN, None, false),
         reasons,
         unmet: Some(Unmet {
+            also: Vec::new(),
             limit: "driver output current".to_owned(),
             by: "18.0 A (limit 5.0 A)".to_owned(),
             cure: "reach its middle, or take a strip of less power".to_owned(),

@@ -2,7 +2,8 @@
 //! new, is placed: on a circuit of its place that has room, or else on new ones.
 
 use super::Listed;
-use super::fill::{Load, Room, fullness};
+use super::fill::{Load, fullness};
+use super::room::Rooms;
 use super::share::share;
 use super::unit::Unit;
 use crate::model::issued::{IssuedCircuit, Record, Released};
@@ -21,7 +22,7 @@ pub(super) struct Hold<'a> {
     /// The panel of each unit.
     pub panels: &'a [Option<Arc<Point>>],
     /// What a circuit takes.
-    pub room: Room,
+    pub rooms: &'a Rooms,
     /// Whether a circuit may serve two places.
     pub share_places: bool,
 }
@@ -76,7 +77,7 @@ impl<'a> Hold<'a> {
         }
         for mut units in left.into_values() {
             units.sort_unstable();
-            for list in share(self.units, &units, &self.room).circuits {
+            for list in share(self.units, &units, &self.rooms.of(&units)).circuits {
                 lists.push(Listed {
                     issued: None,
                     panel: list.first().and_then(|first| self.panel(*first)),
@@ -126,7 +127,7 @@ impl<'a> Hold<'a> {
     fn full(&self, list: &[usize]) -> Option<u128> {
         let units = list.iter().filter_map(|index| self.units.get(*index));
         let loads: Vec<Load> = units.map(Unit::load).collect();
-        fullness(&loads, &self.room)
+        fullness(&loads, &self.rooms.of(list))
     }
 
     /// The circuit that a unit goes on: one of its panel and place, of these one that serves a

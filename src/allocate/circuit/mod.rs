@@ -4,6 +4,7 @@ pub mod fill;
 mod held;
 pub mod inrush;
 mod phase;
+mod room;
 mod share;
 mod supply_cable;
 mod unit;
@@ -13,21 +14,18 @@ use crate::choose::sized::Sizing;
 use crate::model::issued::{IssuedCircuit, Released, number_in};
 use crate::model::project::Project;
 use crate::model::site::{Point, PointKind};
-use crate::norms::nec_ampacity::CONTINUOUS;
-use crate::norms::region::Region;
-use crate::norms::residual::most_leakage;
 use crate::quantity::{Current, Length, Ratio, Temperature};
 use crate::solve::route::Routes;
-use fill::Room;
 use held::Hold;
 use num_traits::ToPrimitive;
+use room::Rooms;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
-use supply_cable::{Demand, Fed, usual_ambient};
+use supply_cable::{Demand, Fed, drop_allowed, usual_ambient};
 use unit::Unit;
 use uom::ConstZero;
-use uom::si::electric_current::{ampere, nanoampere, picoampere};
-use uom::si::ratio::ratio;
+use uom::si::electric_current::ampere;
+use uom::si::ratio::{percent, ratio};
 
 /// The circuits of a project.
 #[derive(Debug, Clone, Default)]
@@ -50,9 +48,10 @@ pub(super) fn lay_out(
     routes: &Routes,
 ) -> Layout {
     let units = unit::units(project, sizing, loops);
-    let room = room(project);
     let panels = panels(project, &units, routes);
-    let afresh = afresh(project, &units, &room, &panels);
+    let maker = Maker { project, routes };
+    let rooms = Rooms::new(&maker, &units, &panels);
+    let afresh = afresh(project, &units, &rooms, &panels);
     let held = project
         .issued
         .held()
@@ -63,7 +62,7 @@ pub(super) fn lay_out(
             record,
             units: &units,
             panels: &panels,
-            room,
+            rooms: &rooms,
             share_places: project.circuits.share_cupboards,
         }
         .lists(),
@@ -83,11 +82,11 @@ pub(super) fn lay_out(
         });
         kept.push(list.issued.map(|on| on.phase));
         let units: Vec<&Unit> = list.units.iter().filter_map(|i| units.get(*i)).collect();
-        circuits.push(Maker { project, routes }.circuit(name, list.panel, &units));
+        circuits.push(maker.circuit(name, list.panel, &units));
     }
     set_phases(project, &units, &mut circuits, &kept);
     Layout {
-        notes: notes(&circuits, proved),
+        notes: notes(project, &circuits, proved),
         circuits,
         proved,
         released,
@@ -115,7 +114,7 @@ struct Afresh<'a> {
 fn afresh<'a>(
     project: &Project,
     units: &[Unit],
-    room: &Room,
+    rooms: &Rooms,
     panels: &[Option<Arc<Point>>],
 ) -> Afresh<'a> {
     let mut proved = true;
@@ -123,13 +122,13 @@ fn afresh<'a>(
     for (panel, places) in by_panel(units, panels) {
         let apart: Vec<share::Shared> = places
             .values()
-            .map(|units_here| share::share(units, units_here, room))
+            .map(|units_here| share::share(units, units_here, &rooms.of(units_here)))
             .collect();
         let mut best: Vec<Vec<usize>> = apart.iter().flat_map(|s| s.circuits.clone()).collect();
         let mut best_proved = apart.iter().all(|shared| shared.proved);
         if project.circuits.share_cupboards {
             let all: Vec<usize> = places.into_values().flatten().collect();
-            let whole = share::share(units, &all, room);
+            let whole = share::share(units, &all, &rooms.of(&all));
             if whole.circuits.len() < best.len() {
                 best = whole.circuits;
             }
@@ -146,27 +145,6 @@ fn afresh<'a>(
         count: lists.len(),
         lists,
         proved,
-    }
-}
-
-/// What one circuit takes: the breaker less its spare, and in `north-america` no more than its
-/// continuous rating.
-fn room(project: &Project) -> Room {
-    let settings = &project.circuits;
-    let mut share = 1.0 - settings.spare.get::<ratio>();
-    if project.region == Region::NorthAmerica {
-        share = share.min(1.0 / CONTINUOUS);
-    }
-    let most = rated(project) * share.clamp(0.0, 1.0);
-    Room {
-        current: (most.get::<nanoampere>() + 0.5)
-            .floor()
-            .to_u128()
-            .unwrap_or(0),
-        leakage: settings.residual.map(|rated| {
-            let most = most_leakage(rated).get::<picoampere>() + 0.5;
-            most.floor().to_u128().unwrap_or(0)
-        }),
     }
 }
 
@@ -258,20 +236,28 @@ impl Maker<'_> {
         current: Current,
         length: Option<Length>,
     ) -> Fed {
-        let usual = usual_ambient(self.project);
-        let warmer = |a: Temperature, b: Temperature| if b.value > a.value { b } else { a };
-        let ambient = places
-            .iter()
-            .filter_map(|place| place.ambient)
-            .fold(usual, warmer);
         let demand = Demand {
             current,
             power_factor: power_factor(units, current),
-            breaker: rated(self.project),
-            length,
-            ambient,
+            ..self.demand(places, length)
         };
         supply_cable::choose(self.project, &demand)
+    }
+
+    /// What a circuit to some places asks of its cable, before anything is on it.
+    fn demand(&self, places: &[Arc<Point>], length: Option<Length>) -> Demand {
+        let usual = usual_ambient(self.project);
+        let warmer = |a: Temperature, b: Temperature| if b.value > a.value { b } else { a };
+        Demand {
+            current: Current::ZERO,
+            power_factor: Ratio::new::<ratio>(1.0),
+            breaker: rated(self.project),
+            length,
+            ambient: places
+                .iter()
+                .filter_map(|place| place.ambient)
+                .fold(usual, warmer),
+        }
     }
 }
 
@@ -313,7 +299,7 @@ fn set_phases(project: &Project, units: &[Unit], circuits: &mut [Circuit], kept:
         .map(|circuit| (circuit.current, rooms(circuit)))
         .collect();
     let phases = if kept.iter().all(Option::is_none) {
-        phase::phases(&loads, project.supply.phases)
+        phase::phases(&loads, project.supply.phases, project.circuits.spread_rooms)
     } else {
         phase::beside(&loads, kept, project.supply.phases)
     };
@@ -322,9 +308,20 @@ fn set_phases(project: &Project, units: &[Unit], circuits: &mut [Circuit], kept:
     }
 }
 
-fn notes(circuits: &[Circuit], proved: bool) -> Vec<String> {
+fn notes(project: &Project, circuits: &[Circuit], proved: bool) -> Vec<String> {
     let mut notes = Vec::new();
+    let chosen = project.circuits.cable.given().is_none();
     for circuit in circuits {
+        let over = |drop: &Ratio| chosen && !drop_allowed(project, *drop);
+        if let Some(drop) = circuit.drop.filter(over) {
+            notes.push(format!(
+                "circuit {}: no mains cable of the catalogue keeps the drop: {:.1} % with what is \
+                 lost upstream (limit {:.1} %)",
+                circuit.name,
+                (drop + project.supply.upstream_drop).get::<percent>(),
+                project.limits.circuit_drop.value.get::<percent>()
+            ));
+        }
         let drivers = circuit.unknown_current.iter();
         let unknown: Vec<&str> = drivers
             .filter(|name| circuit.drivers.contains(name))

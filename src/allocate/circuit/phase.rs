@@ -1,28 +1,26 @@
-//! Circuits onto phases: level, with the circuits of a room on one phase where that leaves the
-//! phases level enough.
+//! Circuits onto phases: level, with the circuits of a room on one phase unless the project lets
+//! rooms be spread.
 
 use crate::quantity::Current;
 use std::collections::BTreeSet;
 use uom::ConstZero;
 
-/// Circuits that share a room stay together unless they take more than this share of all current.
-const MOST_TOGETHER: f64 = 0.5;
-
-/// The phase of each circuit, from 1, given its current and the rooms it serves.
-pub(super) fn phases(circuits: &[(Current, BTreeSet<usize>)], phases: usize) -> Vec<usize> {
-    let whole: Current = circuits.iter().map(|(current, _)| *current).sum();
+/// The phase of each circuit, from 1, given its current and the rooms it serves. With `spread` the
+/// circuits of a room may be on several.
+pub(super) fn phases(
+    circuits: &[(Current, BTreeSet<usize>)],
+    phases: usize,
+    spread: bool,
+) -> Vec<usize> {
     let sum = |part: &[usize]| -> Current {
         let of = |index: &usize| circuits.get(*index).map(|(current, _)| *current);
         part.iter().filter_map(of).sum()
     };
-    let mut parts: Vec<Vec<usize>> = Vec::new();
-    for part in tied(circuits) {
-        if part.len() > 1 && sum(&part) > MOST_TOGETHER * whole {
-            parts.extend(part.into_iter().map(|index| vec![index]));
-        } else {
-            parts.push(part);
-        }
-    }
+    let mut parts: Vec<Vec<usize>> = if spread {
+        (0..circuits.len()).map(|index| vec![index]).collect()
+    } else {
+        tied(circuits)
+    };
     parts.sort_by(|a, b| {
         let larger = sum(b).value.total_cmp(&sum(a).value);
         larger.then_with(|| a.cmp(b))
@@ -118,8 +116,8 @@ mod tests {
             circuit(4.0, &[3]),
             circuit(3.0, &[4]),
         ];
-        assert_eq!(phases(&circuits, 3), [1, 2, 3, 3]);
-        assert_eq!(phases(&circuits, 1), [1, 1, 1, 1]);
+        assert_eq!(phases(&circuits, 3, false), [1, 2, 3, 3]);
+        assert_eq!(phases(&circuits, 1, false), [1, 1, 1, 1]);
     }
 
     #[test]
@@ -130,13 +128,14 @@ mod tests {
             circuit(4.0, &[2]),
             circuit(4.0, &[3]),
         ];
-        let found = phases(&circuits, 3);
+        let found = phases(&circuits, 3, false);
         assert_eq!(found[0], found[1]);
     }
 
     #[test]
-    fn one_room_for_the_whole_job_is_spread_all_the_same() {
+    fn a_room_is_spread_where_that_is_asked() {
         let circuits = [circuit(3.0, &[1]), circuit(3.0, &[1]), circuit(3.0, &[1])];
-        assert_eq!(phases(&circuits, 3), [1, 2, 3]);
+        assert_eq!(phases(&circuits, 3, false), [1, 1, 1]);
+        assert_eq!(phases(&circuits, 3, true), [1, 2, 3]);
     }
 }

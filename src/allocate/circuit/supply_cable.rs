@@ -8,6 +8,7 @@ use crate::quantity::{Current, Length, Ratio, Temperature, Voltage};
 use crate::solve::ampacity::ampacity;
 use crate::solve::cable::{hottest, mains_drop};
 use std::sync::Arc;
+use uom::ConstZero;
 use uom::si::area::square_millimeter;
 use uom::si::electric_current::ampere;
 use uom::si::thermodynamic_temperature::degree_celsius;
@@ -47,21 +48,8 @@ pub(super) fn choose(project: &Project, demand: &Demand) -> Fed {
     if let Some(given) = project.circuits.cable.given() {
         return fed(project, demand, given);
     }
-    let mut cables: Vec<&Arc<Cable>> = project
-        .catalogue
-        .cables
-        .iter()
-        .filter(|cable| cable.uses.contains(&CableUse::Mains) && cable.cores >= 2)
-        .collect();
-    cables.sort_by(|a, b| {
-        let area = a.size.area().value.total_cmp(&b.size.area().value);
-        area.then_with(|| price_per_metre(a).cmp(&price_per_metre(b)))
-    });
-    let tried: Vec<Fed> = cables
-        .iter()
-        .map(|cable| fed(project, demand, cable))
-        .collect();
-    let carries = |fed: &&Fed| fed.ampacity.is_some_and(|most| demand.breaker <= most);
+    let tried = tried(project, demand);
+    let carries = |fed: &&Fed| carries(fed, demand);
     let keeps = |fed: &&Fed| fed.drop.is_none_or(|drop| drop_allowed(project, drop));
     let thick = |fed: &&Fed| fed.ampacity.is_none() && thick_enough(fed, demand);
     tried
@@ -72,6 +60,48 @@ pub(super) fn choose(project: &Project, demand: &Demand) -> Fed {
         .or_else(|| tried.last())
         .cloned()
         .unwrap_or_default()
+}
+
+/// The most current with which some cable that may be used keeps the drop, which rises with it;
+/// `demand` is for one ampere. `None` when nothing is known that limits it.
+pub(super) fn most_within_drop(project: &Project, demand: &Demand) -> Option<Current> {
+    let cables = match project.circuits.cable.given() {
+        Some(given) => vec![fed(project, demand, given)],
+        None => tried(project, demand),
+    };
+    let allowed = project.limits.circuit_drop.value - project.supply.upstream_drop;
+    let may = |fed: &&Fed| {
+        project.circuits.cable.given().is_some()
+            || carries(fed, demand)
+            || (fed.ampacity.is_none() && thick_enough(fed, demand))
+    };
+    let most = cables.iter().filter(may).map(|fed| {
+        let drop = fed.drop.filter(|drop| *drop > Ratio::ZERO)?;
+        Some(demand.current * (allowed / drop))
+    });
+    // A cable whose drop is not known limits nothing.
+    let most: Option<Vec<Current>> = most.collect();
+    most?.into_iter().max_by(|a, b| a.value.total_cmp(&b.value))
+}
+
+/// The catalogue's mains cables for a circuit, thinnest first.
+fn tried(project: &Project, demand: &Demand) -> Vec<Fed> {
+    let mut cables: Vec<&Arc<Cable>> = project
+        .catalogue
+        .cables
+        .iter()
+        .filter(|cable| cable.uses.contains(&CableUse::Mains) && cable.cores >= 2)
+        .collect();
+    cables.sort_by(|a, b| {
+        let area = a.size.area().value.total_cmp(&b.size.area().value);
+        area.then_with(|| price_per_metre(a).cmp(&price_per_metre(b)))
+    });
+    let fed = |cable: &&Arc<Cable>| fed(project, demand, cable);
+    cables.iter().map(fed).collect()
+}
+
+fn carries(fed: &Fed, demand: &Demand) -> bool {
+    fed.ampacity.is_some_and(|most| demand.breaker <= most)
 }
 
 fn fed(project: &Project, demand: &Demand, cable: &Arc<Cable>) -> Fed {
@@ -89,7 +119,7 @@ fn fed(project: &Project, demand: &Demand, cable: &Arc<Cable>) -> Fed {
 }
 
 /// Whether a circuit's drop with the one upstream is within the project's limit.
-fn drop_allowed(project: &Project, drop: Ratio) -> bool {
+pub(super) fn drop_allowed(project: &Project, drop: Ratio) -> bool {
     project
         .limits
         .circuit_drop

@@ -41,7 +41,8 @@ fn of_cupboard(evidence: &Evidence<'_>, cupboard: &Point) -> Finding {
             Finding::cannot_tell(subject, missing)
         }
     };
-    let place = &evidence.project.circuits.place;
+    let circuits = &evidence.project.circuits.place;
+    let place = cupboard.place.as_ref().unwrap_or(circuits);
     finding
         .at(place)
         .remedy(|| format!("fit an isolator in `{name}` and set `isolator: yes` of that point"))

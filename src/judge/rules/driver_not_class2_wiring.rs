@@ -1,12 +1,11 @@
 //! What is not Class 2 is wired as power.
 
 use crate::choose::sized::{FeedCable, SizedDriver};
+use crate::choose::suited;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject};
 use crate::model::cable::WiringMethod;
-use crate::model::driver::SafetyClass;
 use crate::model::project::Severity;
-use crate::norms::limit::{Bound, Limit, Source};
 use crate::norms::nec_class_2;
 use crate::norms::region::Region;
 use crate::quantity::figure::{Figure, Unit};
@@ -37,18 +36,10 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
 fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
     let subject = format!("driver {}", driver.number);
     let item = &driver.item;
-    let most = nec_class_2::most_power(item.output.voltage);
-    let within = most.is_some_and(|most| {
-        let limit = Limit {
-            value: most.get::<watt>(),
-            bound: Bound::AtMost,
-            source: Source::Published("NEC Chapter 9 Table 11(B)"),
-        };
-        limit.allows(item.output.power.get::<watt>())
-    });
-    if within && item.safety.as_ref()?.contains(&SafetyClass::Class2) {
+    if !suited::wired_as_power(item, evidence.project.region)? {
         return None;
     }
+    let most = nec_class_2::most_power(item.output.voltage);
     let from = |cable: &&FeedCable| cable.starts_at(driver);
     let cables: Vec<&FeedCable> = evidence.sizing.cables.iter().filter(from).collect();
     let power = Figure::new(item.output.power.get::<watt>(), Unit::Watt);
@@ -88,6 +79,7 @@ fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
 mod tests {
     use super::*;
     use crate::judge::sample::Sample;
+    use crate::model::driver::SafetyClass;
     use crate::quantity::Power;
     use std::sync::Arc;
 
@@ -96,6 +88,7 @@ mod tests {
         let mut job = Sample::with("region: iec", "region: north-america");
         job.sizing.drivers.truncate(1);
         job.driver().output.power = Power::new::<watt>(watts);
+        job.driver().output.current_per_channel = None;
         job.driver().safety = Some(marks);
         for cable in &mut job.sizing.cables {
             Arc::make_mut(&mut cable.item).detail.wiring = wiring;

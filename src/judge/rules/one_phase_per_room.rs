@@ -14,7 +14,7 @@ use std::collections::BTreeSet;
 pub static RULE: Rule = Rule {
     id: "one-phase-per-room",
     subject: Subject::Circuit,
-    statement: "the drivers that light a room are all on one phase",
+    statement: "the drivers that light a room are all on one phase, unless the project spreads rooms",
     formula: "phases of the circuits whose drivers feed runs in the room",
     sources: &[
         (Region::Iec, "common practice, no source"),
@@ -22,7 +22,7 @@ pub static RULE: Rule = Rule {
     ],
     severity: Severity::Note,
     severities: &[],
-    remedy: "circuits of the room on one phase; or mark both phases at the room’s isolators",
+    remedy: "circuits of the room on one phase; or `circuits: {spread_rooms: yes}`, with every phase marked at the room’s isolators",
     caution: None,
     check,
 };
@@ -56,7 +56,12 @@ fn of_room(evidence: &Evidence<'_>, room: &Point) -> Option<Finding> {
     if phases.is_empty() {
         return None;
     }
-    let mut finding = Finding::plain(format!("room {}", room.name), phases.len() == 1);
+    let subject = format!("room {}", room.name);
+    if evidence.project.circuits.spread_rooms {
+        let why = "the project spreads rooms over phases (`circuits.spread_rooms`)".to_owned();
+        return Some(Finding::not_here(subject, why));
+    }
+    let mut finding = Finding::plain(subject, phases.len() == 1);
     finding.found = Some(Figure::new(real(phases.len()), Unit::Count));
     finding.limit = Some((Bound::AtMost, Figure::new(1.0, Unit::Count)));
     Some(finding.at(&evidence.project.circuits.place).remedy(|| {
@@ -65,7 +70,8 @@ fn of_room(evidence: &Evidence<'_>, room: &Point) -> Option<Finding> {
             .map(|circuit| format!("{} on phase {}", circuit.name, circuit.phase))
             .collect();
         format!(
-            "one phase for {}, or both phases marked at the room’s isolators",
+            "one phase for {}; or set `circuits: {{spread_rooms: yes}}` and mark every phase at \
+             the room’s isolators",
             named.join(", ")
         )
     }))
@@ -98,6 +104,14 @@ mod tests {
     fn holds_at_its_limit() {
         let job = three_phases();
         assert_eq!(job.worst(&RULE), "holds");
+    }
+
+    #[test]
+    fn a_project_that_spreads_rooms_is_not_held_to_it() {
+        let mut job = three_phases();
+        job.allocation.circuits.last_mut().expect("there").phase = 2;
+        job.project.circuits.spread_rooms = true;
+        assert_eq!(job.worst(&RULE), "not here");
     }
 
     #[test]

@@ -44,9 +44,12 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
     let finding = Finding::plain(subject, kind >= needed)
         .at(&circuits.place)
         .remedy(|| {
-            let by = by.map_or("electronic loads".to_owned(), |by| format!("driver `{by}`"));
+            let by = by.map_or_else(
+                || "electronic loads ask".to_owned(),
+                |by| format!("driver `{by}` asks"),
+            );
             format!(
-                "set `circuits: {{residual_type: {}}}`: {by} asks for it",
+                "set `circuits: {{residual_type: {}}}`: {by} for it",
                 needed.name()
             )
         });

@@ -93,7 +93,7 @@ fn figure(found: Option<Figure>) -> Cell {
 }
 
 /// `at most 10.0 %`.
-fn limit(verdict: &Verdict) -> String {
+pub(super) fn limit(verdict: &Verdict) -> String {
     verdict
         .limit
         .map(|(bound, figure)| format!("{} {figure}", bound_words(bound)))

@@ -143,8 +143,10 @@ fn light_notes(job: &Job) -> Vec<String> {
         }
         if let Some(unmet) = &sized.unmet {
             notes.push(format!(
-                "{}: nothing in the catalogue keeps every limit; {} fails: {}. {}.",
-                sized.run.name, unmet.limit, unmet.by, unmet.cure
+                "{}: nothing in the catalogue keeps every limit; what fails: {}. What would cure it: {}.",
+                sized.run.name,
+                unmet.what(),
+                unmet.cure
             ));
         }
     }

@@ -1,4 +1,5 @@
-//! One missing figure in one row, whichever rules ask for it.
+//! One row for what one change of the files settles: a missing figure, whichever rules ask for it,
+//! and what one rule says alike of several things.
 
 use crate::judge::verdict::{Outcome, Verdict};
 
@@ -6,16 +7,14 @@ use crate::judge::verdict::{Outcome, Verdict};
 const NAMED: usize = 3;
 
 /// The verdicts, with those that lack the same figure, and show none, put together at the place of
-/// the first: one answer settles them all.
+/// the first, and so those that are broken alike by one place of the files: one answer settles them
+/// all.
 pub(super) fn grouped(verdicts: Vec<&Verdict>) -> Vec<Verdict> {
     let mut groups: Vec<Vec<&Verdict>> = Vec::new();
     for verdict in verdicts {
-        let same = lacking(verdict).and_then(|missing| {
-            groups.iter_mut().find(|group| {
-                group
-                    .first()
-                    .is_some_and(|first| lacking(first) == Some(missing))
-            })
+        let same = groups.iter_mut().find(|group| {
+            let mut first = group.iter().take(1);
+            first.any(|first| lack_the_same(first, verdict) || broken_alike(first, verdict))
         });
         match same {
             Some(group) => group.push(verdict),
@@ -31,6 +30,27 @@ fn lacking(verdict: &Verdict) -> Option<&str> {
         Outcome::CannotTell { missing } if verdict.found.is_none() => Some(missing),
         _ => None,
     }
+}
+
+fn lack_the_same(one: &Verdict, other: &Verdict) -> bool {
+    lacking(one).is_some() && lacking(one) == lacking(other)
+}
+
+/// Whether one rule says the same of both, figures included, and sends the reader to one place.
+fn broken_alike(one: &Verdict, other: &Verdict) -> bool {
+    let said = |verdict: &Verdict| {
+        let broken = verdict.outcome == Outcome::Broken && verdict.place.is_some();
+        broken.then(|| {
+            (
+                verdict.rule.clone(),
+                verdict.remedy.clone(),
+                verdict.place.clone(),
+                verdict.found.map(|found| found.to_string()),
+                verdict.limit.map(|(_, limit)| limit.to_string()),
+            )
+        })
+    };
+    said(one).is_some() && said(one) == said(other)
 }
 
 fn together(group: &[&Verdict]) -> Option<Verdict> {
@@ -109,5 +129,32 @@ mod tests {
         );
         assert_eq!(cables.source, "datasheet");
         assert_eq!(space, &verdicts[1]);
+    }
+
+    #[test]
+    fn what_is_broken_alike_at_one_place_is_one_row() {
+        let broken = |subject: &str, line: usize, remedy: &'static str| {
+            let place = crate::diagnostic::Place {
+                file: "project.yaml".into(),
+                line,
+                column: 1,
+            };
+            crate::judge::finding::Finding::plain(subject.to_owned(), false)
+                .at(&place)
+                .remedy(|| remedy.to_owned())
+                .into_verdict("breaker-cable", Severity::Fault, "IEC 60364-4-43")
+        };
+        let verdicts = [
+            broken("circuit C1", 9, "larger cable"),
+            broken("circuit C2", 9, "larger cable"),
+            broken("circuit C3", 10, "larger cable"),
+            broken("circuit C4", 9, "a smaller breaker"),
+        ];
+        let rows = grouped(verdicts.iter().collect());
+        let subjects: Vec<&str> = rows.iter().map(|row| row.subject.as_str()).collect();
+        assert_eq!(
+            subjects,
+            ["circuit C1, circuit C2", "circuit C3", "circuit C4"]
+        );
     }
 }

@@ -133,6 +133,7 @@ impl Run {
             unmet: sized.unmet.as_ref().map(|unmet| Unmet {
                 limit: unmet.limit.clone(),
                 by: unmet.by.clone(),
+                also: unmet.also.clone(),
                 cure: unmet.cure.clone(),
             }),
         }
@@ -311,6 +312,8 @@ pub struct Unmet {
     pub limit: String,
     /// By how much, in words with figures.
     pub by: String,
+    /// The other limits that fail there, each with by how much.
+    pub also: Vec<String>,
     /// What would cure it.
     pub cure: String,
 }

@@ -250,7 +250,7 @@ fn checks(along: &Along) -> Cell {
 }
 
 fn unmet(unmet: &Unmet) -> String {
-    format!("{} broken: {}; {}", unmet.limit, unmet.by, unmet.cure)
+    format!("broken: {}; {}", unmet.what(), unmet.cure)
 }
 
 fn metres(value: Length) -> Figure {
