@@ -3,6 +3,7 @@
 mod allocation_properties;
 mod along;
 mod architecture;
+mod catalogues;
 mod choose_brute_force;
 mod choose_drivers;
 mod choose_properties;
@@ -11,6 +12,7 @@ mod compare;
 mod demo;
 mod hostile_yaml;
 mod house_rules;
+mod import;
 mod invented;
 mod issue;
 mod loop_limits;

@@ -130,7 +130,7 @@ fn keys_twice_second_documents_and_tabs_have_their_place() {
 
 #[test]
 fn a_byte_order_mark_and_carriage_returns_change_nothing() {
-    let text = std::fs::read_to_string("src/command/init/project.yaml").expect("there");
+    let text = std::fs::read_to_string("src/command/init/iec/project.yaml").expect("there");
     let base = Path::new("src/command/init");
     let plain = load::project_from_text("job.yaml", &text, base).expect("reads");
     let marked = format!("\u{feff}{}", text.replace('\n', "\r\n"));

@@ -5,13 +5,17 @@ use feedpoint::load::schema;
 use jsonschema::Validator;
 use serde_json::{Value, json};
 
-const PROJECTS: [&str; 2] = [
+const PROJECTS: [&str; 4] = [
     "catalogue-examples/millrace-library.yaml",
-    "src/command/init/project.yaml",
+    "src/command/init/aus-nz/project.yaml",
+    "src/command/init/iec/project.yaml",
+    "src/command/init/north-america/project.yaml",
 ];
-const CATALOGUES: [&str; 3] = [
+const CATALOGUES: [&str; 5] = [
     "catalogue-examples/trade.yaml",
-    "src/command/init/catalogue.yaml",
+    "src/command/init/aus-nz/catalogue.yaml",
+    "src/command/init/iec/catalogue.yaml",
+    "src/command/init/north-america/catalogue.yaml",
     "tests/data/catalogue.yaml",
 ];
 

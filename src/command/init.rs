@@ -1,25 +1,46 @@
 //! `feedpoint init`: a small project and catalogue to begin from. Never overwrites.
 
+use super::new_file::{cannot, prepared};
+use super::region;
 use super::{Failure, Outcome, Output};
-use std::io::Write;
+use crate::norms::region::Region;
 use std::path::{Path, PathBuf};
-use tempfile::{Builder, NamedTempFile};
 
 /// What is written: file names and texts.
-const FILES: [(&str, &str); 2] = [
-    ("project.yaml", include_str!("init/project.yaml")),
-    ("catalogue.yaml", include_str!("init/catalogue.yaml")),
-];
+type Files = [(&'static str, &'static str); 2];
+
+/// The project and catalogue of a region: its voltage, units, sizes and limits.
+fn files(region: Region) -> Files {
+    let (project, catalogue) = match region {
+        Region::Iec => (
+            include_str!("init/iec/project.yaml"),
+            include_str!("init/iec/catalogue.yaml"),
+        ),
+        Region::NorthAmerica => (
+            include_str!("init/north-america/project.yaml"),
+            include_str!("init/north-america/catalogue.yaml"),
+        ),
+        Region::AusNz => (
+            include_str!("init/aus-nz/project.yaml"),
+            include_str!("init/aus-nz/catalogue.yaml"),
+        ),
+    };
+    [("project.yaml", project), ("catalogue.yaml", catalogue)]
+}
 
 /// Where to begin.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
-Example:
-  feedpoint init my-job")]
+Examples:
+  feedpoint init my-job
+  feedpoint init my-job --region north-america")]
 pub struct Args {
     /// Folder to write project.yaml and catalogue.yaml into; made when it is not there
     #[arg(default_value = ".", value_name = "DIR")]
     folder: PathBuf,
+    /// Region whose voltage, units and limits they begin with
+    #[arg(long, value_name = "REGION", value_parser = region::parser(), default_value = "iec")]
+    region: Region,
 }
 
 /// Writes both files, or neither.
@@ -28,10 +49,11 @@ pub struct Args {
 /// When either file is there already, or the folder can't be written.
 pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
     let folder = &args.folder;
-    refuse_existing(folder)?;
+    let files = files(args.region);
+    refuse_existing(folder, &files)?;
     std::fs::create_dir_all(folder).map_err(|error| cannot("make the folder", folder, &error))?;
     let mut ready = Vec::new();
-    for (name, text) in FILES {
+    for (name, text) in files {
         ready.push((folder.join(name), prepared(folder, text)?));
     }
     let mut written: Vec<PathBuf> = Vec::new();
@@ -53,8 +75,8 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
 }
 
 /// Complains when any of the files is there.
-fn refuse_existing(folder: &Path) -> Result<(), Failure> {
-    let there = FILES
+fn refuse_existing(folder: &Path, files: &Files) -> Result<(), Failure> {
+    let there = files
         .iter()
         .map(|(name, _)| folder.join(name))
         .find(|path| path.symlink_metadata().is_ok());
@@ -67,40 +89,13 @@ fn refuse_existing(folder: &Path) -> Result<(), Failure> {
     }
 }
 
-/// The text in a file beside its place, complete before it gets its name.
-fn prepared(folder: &Path, text: &str) -> Result<NamedTempFile, Failure> {
-    let mut builder = Builder::new();
-    builder.prefix(".feedpoint-");
-    readable_by_all(&mut builder);
-    let written = builder.tempfile_in(folder).and_then(|mut file| {
-        file.write_all(text.as_bytes())?;
-        file.as_file().sync_all()?;
-        Ok(file)
-    });
-    written.map_err(|error| cannot("write into", folder, &error))
-}
-
-/// Gives the file the mode of any other new file; one made to be temporary is for its owner alone.
-#[cfg(unix)]
-fn readable_by_all(builder: &mut Builder<'_, '_>) {
-    use std::os::unix::fs::PermissionsExt;
-    builder.permissions(std::fs::Permissions::from_mode(0o666));
-}
-
-#[cfg(not(unix))]
-fn readable_by_all(_: &mut Builder<'_, '_>) {}
-
-fn cannot(what: &str, path: &Path, error: &std::io::Error) -> Failure {
-    Failure::saying(format!("can't {what} {}: {error}", path.display()))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::judge::verdict::Outcome;
     use crate::present::terminal::Look;
 
-    fn init(folder: &Path) -> Result<String, Failure> {
+    fn init(folder: &Path, region: Region) -> Result<String, Failure> {
         let (mut results, mut messages) = (Vec::new(), Vec::new());
         let look = Look {
             width: 80,
@@ -109,32 +104,35 @@ mod tests {
         };
         let mut out = Output::new(&mut results, &mut messages, look, false);
         let folder = folder.to_owned();
-        run(&Args { folder }, &mut out)?;
+        run(&Args { folder, region }, &mut out)?;
         Ok(String::from_utf8(results).expect("UTF-8"))
     }
 
     #[test]
-    fn ok_writes_a_project_that_keeps_every_rule_into_a_new_folder() {
-        let scratch = tempfile::tempdir().expect("folder");
-        let folder = scratch.path().join("new/job");
-        let said = init(&folder).expect("written");
-        assert_eq!(said.lines().count(), 2);
-        let project = folder.join("project.yaml");
-        let (job, _) = crate::pipeline::job(&project.to_string_lossy(), false).expect("sizes");
-        assert_eq!(job.sizing.runs.len(), 3);
-        let unkept: Vec<_> = job
-            .verdicts
-            .iter()
-            .filter(|verdict| {
-                matches!(
-                    verdict.outcome,
-                    Outcome::Broken | Outcome::CannotTell { .. }
-                )
-            })
-            .collect();
-        assert!(unkept.is_empty(), "{unkept:#?}");
-        let left = std::fs::read_dir(&folder).expect("folder").count();
-        assert_eq!(left, 2, "nothing else is left behind");
+    fn ok_writes_a_project_of_each_region_that_keeps_every_rule_into_a_new_folder() {
+        for region in Region::ALL {
+            let scratch = tempfile::tempdir().expect("folder");
+            let folder = scratch.path().join("new/job");
+            let said = init(&folder, region).expect("written");
+            assert_eq!(said.lines().count(), 2);
+            let project = folder.join("project.yaml");
+            let (job, _) = crate::pipeline::job(&project.to_string_lossy(), false).expect("sizes");
+            assert_eq!(job.project.region, region);
+            assert_eq!(job.sizing.runs.len(), 3);
+            let unkept: Vec<_> = job
+                .verdicts
+                .iter()
+                .filter(|verdict| {
+                    matches!(
+                        verdict.outcome,
+                        Outcome::Broken | Outcome::CannotTell { .. }
+                    )
+                })
+                .collect();
+            assert!(unkept.is_empty(), "{unkept:#?}");
+            let left = std::fs::read_dir(&folder).expect("folder").count();
+            assert_eq!(left, 2, "nothing else is left behind");
+        }
     }
 
     #[test]
@@ -146,7 +144,7 @@ mod tests {
             let scratch = tempfile::tempdir().expect("folder");
             let folder = scratch.path();
             std::fs::write(folder.join(existing), "mine").expect("written");
-            let failure = init(folder).expect_err("refused");
+            let failure = init(folder, Region::Iec).expect_err("refused");
             assert_eq!(failure.messages.len(), 1);
             assert!(failure.messages[0].contains(existing));
             assert_eq!(
@@ -162,6 +160,6 @@ mod tests {
         let scratch = tempfile::tempdir().expect("folder");
         let folder = scratch.path().join("taken");
         std::fs::write(&folder, "a file").expect("written");
-        assert!(init(&folder).is_err());
+        assert!(init(&folder, Region::Iec).is_err());
     }
 }

@@ -50,9 +50,13 @@ impl Input {
     }
 
     fn worked_out(&self, afresh: bool) -> Result<(Job, Diagnostics), Failure> {
-        pipeline::job(&self.project, afresh)
-            .map_err(|complaints| Failure::shown(shown(&complaints)))
+        pipeline::job(&self.project, afresh).map_err(complaints)
     }
+}
+
+/// A failure that shows every complaint about files.
+pub(super) fn complaints(complaints: Diagnostics) -> Failure {
+    Failure::shown(shown(&complaints))
 }
 
 /// Each complaint laid out, with an empty line after it.

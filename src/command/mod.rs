@@ -9,13 +9,16 @@ pub mod compare;
 pub mod completions;
 pub mod explain;
 mod folder;
+pub mod import;
 pub mod init;
 pub mod input;
 pub mod issue;
 pub mod loops;
 pub mod manual;
+mod new_file;
 pub mod output;
 pub mod quote;
+mod region;
 pub mod report;
 pub mod results;
 pub mod schema;
@@ -75,6 +78,8 @@ Example:
 pub enum Command {
     /// Write a small project and catalogue to begin from
     Init(init::Args),
+    /// Read a take-off, CSV or workbook, into the runs of a project
+    Import(Box<import::Args>),
     /// Judge a project by every rule: what is broken, what can't be told, and what to do
     Check(check::Args),
     /// Size a project: where each run is fed, with which cable, from which driver
@@ -168,6 +173,7 @@ impl Failure {
 pub fn run(cli: &Cli, out: &mut Output) -> Result<Outcome, Failure> {
     match &cli.command {
         Command::Init(args) => init::run(args, out),
+        Command::Import(args) => import::run(args, out),
         Command::Check(args) => check::run(args, out),
         Command::Size(args) => size::run(args, out),
         Command::Along(args) => along::run(args, out),

@@ -27,6 +27,8 @@ enum File {
     Output,
     /// What compare prints with --format json
     Comparison,
+    /// What import prints with --format json
+    TakeOff,
 }
 
 /// Prints the schema.
@@ -39,6 +41,7 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
         File::Catalogue => format!("{:#}\n", schema::catalogue()),
         File::Output => json::schema().map_err(Failure::saying)?,
         File::Comparison => json::schema_of::<json::Comparison>().map_err(Failure::saying)?,
+        File::TakeOff => json::schema_of::<json::TakeOff>().map_err(Failure::saying)?,
     };
     out.result(&text)?;
     Ok(Outcome::NothingBroken)

@@ -11,17 +11,39 @@ pub const LARGEST: usize = 16 * 1024 * 1024;
 /// The name under which standard input is spoken of.
 pub const STANDARD_INPUT: &str = "<standard input>";
 
-/// Reads a file. `name` is how it is spoken of.
+/// The name of a path as it is spoken of.
+#[must_use]
+pub fn spoken(path: &str) -> &str {
+    if path == "-" { STANDARD_INPUT } else { path }
+}
+
+/// Reads a file's bytes, whatever they are. `name` is how it is spoken of.
 ///
 /// # Errors
-/// When it can't be read, is too large or is not UTF-8.
-pub fn read(path: &Path, name: &str) -> Result<Arc<Source>, Diagnostic> {
+/// When it can't be read or is too large.
+pub fn bytes(path: &Path, name: &str) -> Result<Vec<u8>, Diagnostic> {
     if path.is_dir() {
         let message = format!("{name} is a folder, not a file");
         return Err(Diagnostic::error("not-a-file", message));
     }
     let file = std::fs::File::open(path).map_err(|error| unreadable(name, &error))?;
-    from_reader(file, name)
+    bytes_from(file, name)
+}
+
+/// Reads the bytes of standard input, whatever they are.
+///
+/// # Errors
+/// When it can't be read or is too large.
+pub fn bytes_of_standard_input() -> Result<Vec<u8>, Diagnostic> {
+    bytes_from(std::io::stdin().lock(), STANDARD_INPUT)
+}
+
+/// Reads a file. `name` is how it is spoken of.
+///
+/// # Errors
+/// When it can't be read, is too large or is not UTF-8.
+pub fn read(path: &Path, name: &str) -> Result<Arc<Source>, Diagnostic> {
+    text(bytes(path, name)?, name)
 }
 
 /// Reads standard input.
@@ -29,15 +51,26 @@ pub fn read(path: &Path, name: &str) -> Result<Arc<Source>, Diagnostic> {
 /// # Errors
 /// When it can't be read, is too large or is not UTF-8.
 pub fn standard_input() -> Result<Arc<Source>, Diagnostic> {
-    from_reader(std::io::stdin().lock(), STANDARD_INPUT)
+    text(bytes_of_standard_input()?, STANDARD_INPUT)
 }
 
-fn from_reader(reader: impl Read, name: &str) -> Result<Arc<Source>, Diagnostic> {
+fn bytes_from(reader: impl Read, name: &str) -> Result<Vec<u8>, Diagnostic> {
     let mut bytes = Vec::new();
     let most = u64::try_from(LARGEST).unwrap_or(u64::MAX) + 1;
     let read = reader.take(most).read_to_end(&mut bytes);
     read.map_err(|error| unreadable(name, &error))?;
-    text(bytes, name)
+    if bytes.len() > LARGEST {
+        return Err(too_large(name));
+    }
+    Ok(bytes)
+}
+
+fn too_large(name: &str) -> Diagnostic {
+    let mebibytes = LARGEST / 1024 / 1024;
+    Diagnostic::error(
+        "too-large",
+        format!("{name} is larger than {mebibytes} MiB"),
+    )
 }
 
 /// Text from bytes: not too many, UTF-8, a byte order mark taken off.
@@ -46,9 +79,7 @@ fn from_reader(reader: impl Read, name: &str) -> Result<Arc<Source>, Diagnostic>
 /// When there are too many or they are not UTF-8.
 pub fn text(bytes: Vec<u8>, name: &str) -> Result<Arc<Source>, Diagnostic> {
     if bytes.len() > LARGEST {
-        let mebibytes = LARGEST / 1024 / 1024;
-        let message = format!("{name} is larger than {mebibytes} MiB");
-        return Err(Diagnostic::error("too-large", message));
+        return Err(too_large(name));
     }
     let text = String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();

@@ -44,6 +44,7 @@ pub mod strip;
 pub mod strip_case;
 mod strip_case_keys;
 mod strip_detail;
+pub mod takeoff;
 pub mod wiring;
 pub mod words;
 pub mod written;

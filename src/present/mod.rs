@@ -25,6 +25,7 @@ pub mod report;
 pub mod rule_text;
 pub mod shown;
 pub mod svg;
+pub mod takeoff;
 pub mod terminal;
 pub mod wrap;
 pub mod xlsx;

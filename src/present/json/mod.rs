@@ -15,6 +15,7 @@ mod project;
 mod quote;
 mod size;
 mod stakes;
+mod take_off;
 
 pub use along::{Along, Tolerance};
 pub use changes::{Changes, Issue};
@@ -25,6 +26,7 @@ pub use order::Order;
 pub use project::Project;
 pub use quote::Quote;
 pub use size::Size;
+pub use take_off::TakeOff;
 
 use super::job::Job;
 use super::measured;
