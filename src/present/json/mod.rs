@@ -13,6 +13,7 @@ mod loops;
 mod order;
 mod project;
 mod quote;
+mod readings;
 mod size;
 mod stakes;
 
@@ -24,6 +25,7 @@ pub use loops::Loops;
 pub use order::Order;
 pub use project::Project;
 pub use quote::Quote;
+pub use readings::Readings;
 pub use size::Size;
 
 use super::job::Job;
@@ -81,11 +83,14 @@ pub fn text<T: Serialize>(object: &T) -> Result<String, serde_json::Error> {
 }
 
 /// The JSON Schema of [`Report`], whose parts are what `size`, `loops`, `quote` and `check` print.
+/// What `readings` prints is defined in it beside them.
 ///
 /// # Errors
 /// When it can't be serialised, which is a fault of this program.
 pub fn schema() -> Result<String, serde_json::Error> {
-    schema_of::<Report>()
+    let mut generator = schemars::SchemaGenerator::default();
+    generator.subschema_for::<Readings>();
+    text(&generator.into_root_schema_for::<Report>())
 }
 
 /// The JSON Schema of one object.
