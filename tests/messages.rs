@@ -1,11 +1,14 @@
 //! What people are told about a file that can't be used, to the letter.
 //!
 //! Each file in `tests/data/bad` has the whole of its messages in `tests/golden/messages`: those
-//! that begin with `catalogue-` are read as catalogues, those with `case-` as strip cases, the
-//! others as projects. To write the
+//! that begin with `catalogue-` are read as catalogues, those with `case-` as strip cases, those with
+//! `readings-` as site readings, the others as projects. To write the
 //! golden files anew, set `WRITE_GOLDEN` and read the difference before it is committed.
 
 use feedpoint::load;
+use feedpoint::model::reading::{Answer, Asked, AskedRun, Readable};
+use feedpoint::quantity::Length;
+use feedpoint::quantity::figure::Unit;
 use std::collections::BTreeSet;
 use std::path::Path;
 
@@ -23,11 +26,41 @@ fn names(folder: &str, ending: &str) -> BTreeSet<String> {
     names
 }
 
+/// What a readings file can answer here.
+fn readable() -> Readable {
+    let asked = |test: &str, answer| Asked {
+        test: test.to_owned(),
+        answer,
+    };
+    let number = |unit, most| Answer::Number { unit, most };
+    Readable {
+        reference: Some("ML-014".to_owned()),
+        revision: Some("B".to_owned()),
+        tests: vec![
+            asked("C1/polarity", Answer::YesOrNo),
+            asked("C1/insulation", number(Unit::Megohm, None)),
+            asked("L1/ring", Answer::NoneOrSome),
+            asked("cove/1/1/continuity", number(Unit::Ohm, Some(0.3))),
+            asked("cove/1/1/volts-warm", number(Unit::Volt, Some(24.3))),
+            asked("cove/1/1/current-warm", number(Unit::Ampere, Some(2.0))),
+        ],
+        runs: [("cove", 2), ("shelf", 1)]
+            .map(|(run, channels)| AskedRun {
+                run: run.to_owned(),
+                length: Length::new::<uom::si::length::meter>(18.4),
+                channels,
+                most: 24.0,
+            })
+            .into(),
+    }
+}
+
 /// All that is said about a file.
 fn told(name: &str) -> String {
     let path = format!("{BAD}/{name}.yaml");
     let told = match name.split_once('-') {
         Some(("catalogue", _)) => load::catalogue(&path).map(|_| ()),
+        Some(("readings", _)) => load::readings::readings(&path, &readable()).map(|_| ()),
         Some(("case", _)) => load::strip_case::strip_case(&path).map(|_| ()),
         _ => load::project(&path).map(|_| ()),
     };
@@ -106,7 +139,7 @@ fn codes_in_source() -> BTreeSet<String> {
         "code: ",
     ];
     let mut codes = BTreeSet::new();
-    let folders = ["src/load", "src/load/issued"].into_iter();
+    let folders = ["src/load", "src/load/issued", "src/load/readings"].into_iter();
     let entries = folders.flat_map(|folder| std::fs::read_dir(folder).expect("readable folder"));
     let paths = entries.map(|entry| entry.expect("entry").path());
     for path in paths.filter(|path| path.is_file()) {
@@ -125,7 +158,7 @@ fn codes_in_source() -> BTreeSet<String> {
 }
 
 /// Codes that no file in a repository can earn.
-const ELSEWHERE: [&str; 5] = [
+const ELSEWHERE: [&str; 8] = [
     // A file that may not be read: that depends on who reads.
     "unreadable",
     // A fault of the program's own, not of a file.
@@ -134,6 +167,10 @@ const ELSEWHERE: [&str; 5] = [
     "other-record",
     "record-changed",
     "two-records",
+    // Of the test sheet's data file, which is no YAML, and a warning: `tests/readings.rs`.
+    "bad-sheet",
+    "no-column",
+    "other-project",
 ];
 
 #[test]

@@ -18,6 +18,7 @@ pub mod manual;
 mod new_file;
 pub mod output;
 pub mod quote;
+pub mod readings;
 mod region;
 pub mod report;
 pub mod results;
@@ -96,9 +97,11 @@ pub enum Command {
     Report(report::Args),
     /// Freeze the present answer as the issued record of this revision
     Issue(issue::Args),
+    /// Hold site readings against what was expected; where they differ, rank the causes
+    Readings(readings::Args),
     /// Explain a rule in full, or list the rules
     Explain(explain::Args),
-    /// Print the JSON Schema of a project or catalogue file, or of what --format json prints
+    /// Print the JSON Schema of a project, catalogue or readings file, or of what --format json prints
     Schema(schema::Args),
     /// Print the script by which a shell completes commands and options
     Completions(completions::Args),
@@ -182,6 +185,7 @@ pub fn run(cli: &Cli, out: &mut Output) -> Result<Outcome, Failure> {
         Command::Compare(args) => compare::run(args, out),
         Command::Report(args) => report::run(args, out),
         Command::Issue(args) => issue::run(args, out),
+        Command::Readings(args) => readings::run(args, out),
         Command::Explain(args) => explain::run(args, out),
         Command::Schema(args) => schema::run(args, out),
         Command::Completions(args) => completions::run(args, out),

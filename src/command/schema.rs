@@ -23,6 +23,8 @@ enum File {
     Project,
     /// A catalogue
     Catalogue,
+    /// Site readings
+    Readings,
     /// What commands print with --format json, and report.json
     Output,
     /// What compare prints with --format json
@@ -39,6 +41,7 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
     let text = match args.file {
         File::Project => format!("{:#}\n", schema::project()),
         File::Catalogue => format!("{:#}\n", schema::catalogue()),
+        File::Readings => format!("{:#}\n", schema::readings()),
         File::Output => json::schema().map_err(Failure::saying)?,
         File::Comparison => json::schema_of::<json::Comparison>().map_err(Failure::saying)?,
         File::TakeOff => json::schema_of::<json::TakeOff>().map_err(Failure::saying)?,

@@ -1,6 +1,6 @@
 //! Where one file is read: its text, and the complaints so far.
 
-use super::written::{Reads, Span, Written};
+use super::written::{Reads, Span, Unread, Written};
 use crate::diagnostic::{Diagnostic, Diagnostics, Place, Source};
 use std::ops::Range;
 use std::sync::Arc;
@@ -50,7 +50,13 @@ impl Desk {
 
     /// Reads a plain value. `None` when it can't be read: then there is a complaint.
     pub fn one<K: Reads>(&mut self, written: &Written<K>) -> Option<K::Value> {
-        let unread = match K::read(&written.text) {
+        self.taken(K::read(&written.text), written)
+    }
+
+    /// A plain value as it was read by what surrounds it. `None` when it can't be: then there is a
+    /// complaint.
+    pub fn taken<T, K>(&mut self, read: Result<T, Unread>, written: &Written<K>) -> Option<T> {
+        let unread = match read {
             Ok(value) => return Some(value),
             Err(unread) => unread,
         };

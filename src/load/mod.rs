@@ -34,6 +34,7 @@ pub mod plain;
 pub mod pricing;
 pub mod project;
 pub mod rails;
+pub mod readings;
 pub mod run;
 pub mod scene;
 pub mod schema;

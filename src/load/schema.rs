@@ -1,9 +1,10 @@
-//! The JSON Schema of both files, made from the structs they are read into.
+//! The JSON Schema of the files that people write, made from the structs they are read into.
 //!
 //! An editor completes by it, and [`super::shape`] reads by it: the two can't drift apart.
 
 use super::catalogue::CatalogueFile;
 use super::project::ProjectFile;
+use super::readings::ReadingsFile;
 use schemars::{JsonSchema, generate::SchemaSettings};
 use serde_json::Value as Json;
 
@@ -17,6 +18,12 @@ pub fn project() -> Json {
 #[must_use]
 pub fn catalogue() -> Json {
     of::<CatalogueFile>("Catalogue file")
+}
+
+/// The schema of a readings file.
+#[must_use]
+pub fn readings() -> Json {
+    of::<ReadingsFile>("Readings file")
 }
 
 /// The schema of a file that is read into a `T`.

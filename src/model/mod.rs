@@ -17,6 +17,7 @@ pub mod offer;
 pub mod pricing;
 pub mod project;
 pub mod protection;
+pub mod reading;
 pub mod run;
 pub mod scene;
 pub mod site;

@@ -143,6 +143,44 @@ pub fn general(region: Region) -> Vec<String> {
     .into()
 }
 
+/// What comes before any measuring.
+#[must_use]
+pub fn before_measuring(region: Region) -> Vec<String> {
+    let (rules, person) = match region {
+        Region::Iec => (
+            "The national rules for work on or near live parts (EN 50110 and those beside it)",
+            "a competent person, licensed where the law asks for it",
+        ),
+        Region::NorthAmerica => (
+            "The electrical code and the rules for electrical safety at work (NFPA 70E or CSA Z462)",
+            "a qualified person",
+        ),
+        Region::AusNz => (
+            "AS/NZS 4836 and the rules of the state or country",
+            "a licensed electrical worker",
+        ),
+    };
+    [
+        format!(
+            "{rules} say whether anything may be measured live, and by whom: {person}. They and \
+             the site's own rules come before this sheet."
+        ),
+        "Whatever can be measured dead is measured dead: isolate, lock off, prove dead with an \
+         instrument that is itself proved before and after."
+            .to_owned(),
+        "Live: an instrument and leads for the measurement category of the place (IEC 61010), one \
+         hand, covered probes, nobody alone. Mains terminals stand beside the outputs of a driver."
+            .to_owned(),
+        "No joint, core or strip is opened, moved or joined while it is live; the control bus is \
+         treated as mains."
+            .to_owned(),
+        "A reading outside its band on a mains circuit or of insulation stops the work: nothing is \
+         made live until it is put right and tested again."
+            .to_owned(),
+    ]
+    .into()
+}
+
 /// A caution that some jobs call for.
 struct Conditional<T> {
     /// Whether what is asked about calls for it.

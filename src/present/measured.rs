@@ -1,11 +1,11 @@
 //! Physical quantities as plain numbers in the unit in which results are written.
 
 use crate::quantity::{
-    Area, Current, Length, Power, PowerPerLength, Ratio, Temperature, Time, Voltage,
+    Area, Current, Length, Power, PowerPerLength, Ratio, Resistance, Temperature, Time, Voltage,
 };
 use uom::si::{
-    area, electric_current, electric_potential, length, linear_power_density, power, ratio,
-    thermodynamic_temperature, time,
+    area, electric_current, electric_potential, electrical_resistance, length,
+    linear_power_density, power, ratio, thermodynamic_temperature, time,
 };
 
 /// In m.
@@ -36,6 +36,12 @@ pub fn volts(value: Voltage) -> f64 {
 #[must_use]
 pub fn amperes(value: Current) -> f64 {
     value.get::<electric_current::ampere>()
+}
+
+/// In Ω.
+#[must_use]
+pub fn ohms(value: Resistance) -> f64 {
+    value.get::<electrical_resistance::ohm>()
 }
 
 /// In mA.

@@ -21,6 +21,7 @@ pub mod measured;
 pub mod money;
 pub mod pdf;
 pub mod printable;
+pub mod readings;
 pub mod report;
 pub mod rule_text;
 pub mod shown;

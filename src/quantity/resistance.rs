@@ -11,6 +11,7 @@ pub static KIND: Kind = Kind {
         // Greek omega U+03A9 and the ohm sign U+2126.
         UnitSign::new(&["ohm", "ohms", "\u{3a9}", "\u{2126}"], 1.0, 1.0),
         UnitSign::new(&["mohm", "m\u{3a9}", "m\u{2126}"], 1.0, 1000.0),
+        UnitSign::new(&["Mohm", "M\u{3a9}", "M\u{2126}"], 1e6, 1.0),
     ],
     chains: false,
     example: "0.09 ohm",

@@ -2,7 +2,7 @@
 
 use super::block::Rails;
 use super::law::Law;
-use super::network::{Network, Rung, cores};
+use super::network::{Joins, Network, Rung, cores};
 use super::newton::{Load, Solved};
 use super::strip::{ChannelState, FeedCurrents, Ladder, LadderFeed, Lit, State};
 use crate::quantity::{Current, Power};
@@ -29,7 +29,7 @@ pub(super) fn state(ladder: &Ladder, lit: Lit, network: &Network, solved: &Solve
         lit,
         source_current: Current::new::<ampere>(source),
         source_power: Power::new::<watt>(network.supply * source),
-        strip_power: Power::new::<watt>(strip),
+        strip_power: Power::new::<watt>(strip + short_power(network, solved)),
         cable_loss: Power::new::<watt>(cable),
         rail_loss: Power::new::<watt>(rail_loss(ladder, network, solved, &feeds)),
         feeds: feeds
@@ -87,7 +87,13 @@ fn loss([r, s, t]: Rails, [i, j, k]: Rails) -> f64 {
 /// without resistance, what all segments bring.
 fn feed_currents(ladder: &Ladder, lit: Lit, network: &Network, solved: &Solved) -> Vec<Rails> {
     let mut currents = vec![[0.0; 3]; ladder.feeds.len()];
-    let total = solved.loads.iter().map(of_load).fold([0.0; 3], add);
+    let shorts = network.rungs.iter().zip(solved.lost);
+    let shorts = shorts.filter_map(|(rung, lost)| match rung.joins {
+        Joins::Short(slope) => Some(of_load(&in_short(network, slope, *lost))),
+        Joins::Feed(_) | Joins::Load => None,
+    });
+    let strings = solved.loads.iter().map(of_load);
+    let total = strings.chain(shorts).fold([0.0; 3], add);
     let places = || network.rungs.iter().enumerate();
     let mut cuts: Option<(usize, usize)> = None;
     for (feed, current) in ladder.feeds.iter().zip(&mut currents) {
@@ -97,7 +103,7 @@ fn feed_currents(ladder: &Ladder, lit: Lit, network: &Network, solved: &Solved) 
             None => 0,
         };
         cuts = Some((feed.cut, nth));
-        let Some((rung, _)) = places().filter(|(_, rung)| rung.feed.is_some()).nth(nth) else {
+        let Some((rung, _)) = places().filter(|(_, rung)| rung.is_feed()).nth(nth) else {
             continue;
         };
         let lost = solved.lost.get(rung).copied().unwrap_or_default();
@@ -167,16 +173,44 @@ fn rail_loss(ladder: &Ladder, network: &Network, solved: &Solved, feeds: &[Rails
     let mut loads = solved.loads.iter();
     let mut taken = ladder.feeds.iter().zip(feeds).peekable();
     let mut segment = 0_usize;
-    for rung in &network.rungs {
+    for (rung, lost) in network.rungs.iter().zip(solved.lost.iter().copied()) {
         total += loss(rung.ohms, through);
-        if rung.feed.is_none() {
-            through = add(through, loads.next().map(of_load).unwrap_or_default());
-            segment += 1;
-        } else {
-            while let Some((_, out)) = taken.next_if(|(feed, _)| feed.cut <= segment) {
-                through = add(through, out.map(|amperes| -amperes));
+        match &rung.joins {
+            Joins::Load => {
+                through = add(through, loads.next().map(of_load).unwrap_or_default());
+                segment += 1;
+            }
+            Joins::Feed(_) => {
+                while let Some((_, out)) = taken.next_if(|(feed, _)| feed.cut <= segment) {
+                    through = add(through, out.map(|amperes| -amperes));
+                }
+            }
+            Joins::Short(slope) => {
+                through = add(through, of_load(&in_short(network, *slope, lost)))
             }
         }
     }
     total
+}
+
+/// What a short takes where so many volts are lost in the rails.
+fn in_short(network: &Network, slope: [f64; 2], [plus, first, second]: Rails) -> Load {
+    let volts = [first, second].map(|back| network.supply - plus - back);
+    Load {
+        volts,
+        amperes: [slope[0] * volts[0], slope[1] * volts[1]],
+    }
+}
+
+fn short_power(network: &Network, solved: &Solved) -> f64 {
+    let rungs = network.rungs.iter().zip(solved.lost);
+    rungs
+        .map(|(rung, lost)| match rung.joins {
+            Joins::Short(slope) => {
+                let Load { volts, amperes } = in_short(network, slope, *lost);
+                volts[0] * amperes[0] + volts[1] * amperes[1]
+            }
+            Joins::Feed(_) | Joins::Load => 0.0,
+        })
+        .sum()
 }

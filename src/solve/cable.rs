@@ -77,6 +77,27 @@ pub fn core_resistance(
         .map(|per_metre| per_metre * length)
 }
 
+/// Sizes in which feed cable is made, in mm² (IEC 60228) and in AWG, from the thinnest.
+const METRIC_MM2: [f64; 9] = [0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0];
+const GAUGES: [i32; 8] = [20, 18, 16, 14, 12, 10, 8, 6];
+
+/// The next thinner size in which cable is made; `None` below the thinnest.
+#[must_use]
+pub fn next_thinner(size: ConductorSize) -> Option<ConductorSize> {
+    match size {
+        ConductorSize::Metric(area) => {
+            let own = area.get::<square_millimeter>();
+            let thinner = METRIC_MM2.into_iter().rev().find(|it| *it < 0.99 * own)?;
+            let area = crate::quantity::Area::new::<square_millimeter>(thinner);
+            Some(ConductorSize::Metric(area))
+        }
+        ConductorSize::Awg(own) => {
+            let thinner = GAUGES.into_iter().rev().find(|it| *it > own)?;
+            Some(ConductorSize::Awg(thinner))
+        }
+    }
+}
+
 /// Voltage lost in a plus core and a return core of equal size: 2·R·I.
 #[must_use]
 pub fn loop_drop(

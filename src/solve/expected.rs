@@ -81,6 +81,24 @@ pub fn readings(ladder: &Ladder, lit: Lit, spread: &Spread) -> Option<Readings> 
     Some(readings)
 }
 
+/// Voltage across one segment with one channel full on; `None` as with [`readings`].
+#[must_use]
+pub fn volts_in(
+    ladder: &Ladder,
+    lit: Lit,
+    spread: &Spread,
+    segment: usize,
+) -> Option<Band<Voltage>> {
+    let &[channel] = lit.channels() else {
+        return None;
+    };
+    let mut band = Band::exactly(Taken::of(ladder, lit, channel)?.volts_in(segment)?);
+    for corner in corners(ladder, spread) {
+        band.widen(Taken::of(&corner, lit, channel)?.volts_in(segment)?);
+    }
+    Some(band)
+}
+
 impl<Q: Copy + PartialOrd> Band<Q> {
     /// A figure that does not differ.
     #[must_use]

@@ -13,6 +13,7 @@ pub mod cable;
 pub mod case;
 mod cie_1931;
 pub mod colour;
+pub mod diagnose;
 pub mod dimming;
 pub mod expected;
 pub mod law;

@@ -3,7 +3,7 @@
 
 use super::block::{Held, Rails};
 use super::law::{Law, rated_amperes};
-use super::strip::{Ladder, LadderFeed, Lit};
+use super::strip::{Ladder, LadderFeed, Lit, Short};
 use crate::quantity::Resistance;
 use crate::quantity::number::real;
 use uom::si::electric_potential::volt;
@@ -14,8 +14,25 @@ use uom::si::electrical_resistance::ohm;
 pub(super) struct Rung {
     /// Rail resistance to the next rung on the left; zero for the first.
     pub(super) ohms: Rails,
-    /// The feeds that join here; a rung without is the load of the next segment.
-    pub(super) feed: Option<Ground>,
+    /// What joins here.
+    pub(super) joins: Joins,
+}
+
+/// What joins the rails at one place.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Joins {
+    /// Feeds at a cut point.
+    Feed(Ground),
+    /// The strings of the next segment.
+    Load,
+    /// A short, as conductances from plus to each lit channel's return.
+    Short([f64; 2]),
+}
+
+impl Rung {
+    pub(super) fn is_feed(&self) -> bool {
+        matches!(self.joins, Joins::Feed(_))
+    }
 }
 
 /// The feeds at one cut point, as conductances to the supply.
@@ -40,8 +57,14 @@ pub(super) struct Network {
 }
 
 impl Network {
-    /// The network of `ladder` with `lit` on, its rungs in a buffer that may hold others.
-    pub(super) fn of(ladder: &Ladder, lit: Lit, mut rungs: Vec<Rung>) -> Network {
+    /// The network of `ladder` with `lit` on and perhaps a short, its rungs in a buffer that may
+    /// hold others.
+    pub(super) fn of(
+        ladder: &Ladder,
+        lit: Lit,
+        short: Option<&Short>,
+        mut rungs: Vec<Rung>,
+    ) -> Network {
         let mut laws = [Law::Off; 2];
         let mut rated = [0.0; 2];
         let mut per_metre = [ladder.plus_rail.value, 0.0, 0.0];
@@ -57,7 +80,7 @@ impl Network {
             }
         }
         let half = per_metre.map(|ohms| ohms * ladder.segment.value / 2.0);
-        fill(&mut rungs, ladder, lit, half);
+        fill(&mut rungs, ladder, lit, short, half);
         Network {
             supply: ladder.supply.get::<volt>(),
             laws,
@@ -70,7 +93,7 @@ impl Network {
 }
 
 /// Rungs from left to right, loads at odd and feeds at even half segments.
-fn fill(rungs: &mut Vec<Rung>, ladder: &Ladder, lit: Lit, half: Rails) {
+fn fill(rungs: &mut Vec<Rung>, ladder: &Ladder, lit: Lit, short: Option<&Short>, half: Rails) {
     rungs.clear();
     rungs.reserve(ladder.segments + ladder.feeds.len());
     let mut feeds = ladder.feeds.iter().peekable();
@@ -80,11 +103,15 @@ fn fill(rungs: &mut Vec<Rung>, ladder: &Ladder, lit: Lit, half: Rails) {
         while let Some(feed) = feeds.next_if(|feed| feed.cut <= cut) {
             here = Some(joined(here, ground(feed, lit)));
         }
-        if here.is_some() {
-            push(rungs, &mut previous, 2 * cut, here, half);
+        if let Some(ground) = here {
+            push(rungs, &mut previous, 2 * cut, Joins::Feed(ground), half);
         }
         if cut < ladder.segments {
-            push(rungs, &mut previous, 2 * cut + 1, None, half);
+            push(rungs, &mut previous, 2 * cut + 1, Joins::Load, half);
+            if let Some(short) = short.filter(|short| short.segment == cut) {
+                let joins = Joins::Short(across(short, lit));
+                push(rungs, &mut previous, 2 * cut + 1, joins, half);
+            }
         }
     }
 }
@@ -93,15 +120,27 @@ fn push(
     rungs: &mut Vec<Rung>,
     previous: &mut Option<usize>,
     place: usize,
-    feed: Option<Ground>,
+    joins: Joins,
     half: Rails,
 ) {
     let steps = previous.map_or(0, |previous| place - previous);
     *previous = Some(place);
     rungs.push(Rung {
         ohms: half.map(|ohms| ohms * real(steps)),
-        feed,
+        joins,
     });
+}
+
+/// A short as conductances in the order of the lit channels.
+fn across(short: &Short, lit: Lit) -> [f64; 2] {
+    let mut lanes = lit.channels().iter().map(|&channel| {
+        if channel == short.channel {
+            1.0 / in_ohms(&short.resistance)
+        } else {
+            0.0
+        }
+    });
+    [lanes.next().unwrap_or(0.0), lanes.next().unwrap_or(0.0)]
 }
 
 fn joined(here: Option<Ground>, feed: Ground) -> Ground {
@@ -141,7 +180,11 @@ fn in_ohms(resistance: &Resistance) -> f64 {
 
 fn held_rails(rungs: &[Rung], half: Rails) -> Held {
     let mut held = [false; 3];
-    for ground in rungs.iter().filter_map(|rung| rung.feed.as_ref()) {
+    let grounds = rungs.iter().filter_map(|rung| match &rung.joins {
+        Joins::Feed(ground) => Some(ground),
+        Joins::Load | Joins::Short(_) => None,
+    });
+    for ground in grounds {
         for ((held, here), ohms) in held.iter_mut().zip(ground.held).zip(half) {
             *held |= here && ohms <= 0.0;
         }

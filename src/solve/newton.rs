@@ -17,7 +17,7 @@
 
 use super::block::{Block, Line, Rails, Step};
 use super::law::Law;
-use super::network::Network;
+use super::network::{Joins, Network};
 
 /// The strings of one segment, per lit channel.
 #[derive(Debug, Clone, Copy)]
@@ -178,13 +178,17 @@ impl<B: Block> Search<'_, B> {
         let first = rungs.next()?;
         for rung in rungs.rev().chain([first]) {
             let mut held = self.network.held;
-            match &rung.feed {
-                Some(ground) => {
+            match &rung.joins {
+                Joins::Feed(ground) => {
                     right.join_feed(ground.conductance);
                     let [a, b, c] = ground.held;
                     held = [held[0] || a, held[1] || b, held[2] || c];
                 }
-                None => right.join_load(lines.next()?),
+                Joins::Load => right.join_load(lines.next()?),
+                Joins::Short(slope) => right.join_load(&Line {
+                    slope: *slope,
+                    constant: slope.map(|siemens| siemens * self.network.supply),
+                }),
             }
             if std::ptr::eq(rung, first) {
                 return right.settle(held);
@@ -205,7 +209,7 @@ impl<B: Block> Search<'_, B> {
         let mut loads = self.next.iter_mut().zip(self.lines.iter());
         for rung in &self.network.rungs {
             self.lost.push(lost);
-            if rung.feed.is_none()
+            if matches!(rung.joins, Joins::Load)
                 && let Some((load, line)) = loads.next()
             {
                 let [plus, first, second] = lost;

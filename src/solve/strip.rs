@@ -72,6 +72,17 @@ pub struct Ladder {
     pub feeds: Vec<LadderFeed>,
 }
 
+/// A resistance across the rails where none belongs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Short {
+    /// The segment in whose middle it is.
+    pub segment: usize,
+    /// The channel whose return it joins to plus.
+    pub channel: usize,
+    /// Its resistance, above zero.
+    pub resistance: Resistance,
+}
+
 /// Which channels are on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Lit {
@@ -171,8 +182,15 @@ pub struct State {
 /// feed, feeds in rising order and within the strip, v₀ below the nominal voltage and below v_d.
 #[must_use]
 pub fn solve(ladder: &Ladder, lit: Lit) -> Option<State> {
+    solve_with(ladder, lit, None)
+}
+
+/// Solves one state of a strip that may have a short; what that takes counts as the strip's power.
+/// As [`solve`] otherwise. A short on a channel that is not on carries nothing.
+#[must_use]
+pub fn solve_with(ladder: &Ladder, lit: Lit, short: Option<&Short>) -> Option<State> {
     BUFFERS.with_borrow_mut(|(rungs, two, three)| {
-        let network = Network::of(ladder, lit, std::mem::take(rungs));
+        let network = Network::of(ladder, lit, short, std::mem::take(rungs));
         let solved = if lit.channels().len() == 1 {
             working_point(&network, two)
         } else {

@@ -23,6 +23,7 @@ mod materials;
 mod one_line;
 mod order;
 mod quote;
+pub mod readings;
 mod room_scenes;
 mod rules;
 mod runs;

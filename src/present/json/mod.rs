@@ -13,6 +13,7 @@ mod loops;
 mod order;
 mod project;
 mod quote;
+mod readings;
 mod size;
 mod stakes;
 mod take_off;
@@ -25,6 +26,7 @@ pub use loops::Loops;
 pub use order::Order;
 pub use project::Project;
 pub use quote::Quote;
+pub use readings::Readings;
 pub use size::Size;
 pub use take_off::TakeOff;
 
@@ -83,13 +85,14 @@ pub fn text<T: Serialize>(object: &T) -> Result<String, serde_json::Error> {
 }
 
 /// The JSON Schema of [`Report`], whose parts are what `size`, `loops`, `quote` and `check` print;
-/// what `along` prints is among its definitions.
+/// what `along` and `readings` print is among its definitions.
 ///
 /// # Errors
 /// When it can't be serialised, which is a fault of this program.
 pub fn schema() -> Result<String, serde_json::Error> {
     let mut generator = SchemaGenerator::default();
     generator.subschema_for::<Along>();
+    generator.subschema_for::<Readings>();
     text(&generator.into_root_schema_for::<Report>())
 }
 

@@ -11,7 +11,7 @@ use crate::quantity::figure::Unit;
 use uom::si::electrical_resistance::megaohm;
 
 /// The member with the most voltage lost, the first of equals; it is tested at.
-fn furthest(on: &Loop) -> Option<&Member> {
+pub(in crate::present) fn furthest(on: &Loop) -> Option<&Member> {
     let mut members = on.members.iter();
     let first = members.next()?;
     Some(members.fold(first, |worst, member| {

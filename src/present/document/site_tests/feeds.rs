@@ -159,7 +159,7 @@ fn outputs(driver: &SizedDriver) -> Vec<SiteTest> {
 }
 
 /// How far the figures of a run's sections may differ on site.
-fn spread(run: &SizedRun, section: &Section) -> Option<Spread> {
+pub(in crate::present) fn spread(run: &SizedRun, section: &Section) -> Option<Spread> {
     let cable = &section.cable;
     let at = |temperature| conductor_resistance(cable.conductor, cable.size, temperature);
     let colder = at(meter::cold())? / at(run.cable_temperature)?;
@@ -272,7 +272,7 @@ fn mark_near(section: &Section, segment: usize) -> Length {
     section.start + section.ladder.segment * marks
 }
 
-fn in_volts(band: Band<Voltage>) -> Band<f64> {
+pub(in crate::present) fn in_volts(band: Band<Voltage>) -> Band<f64> {
     Band {
         expected: volts(band.expected),
         low: volts(band.low),

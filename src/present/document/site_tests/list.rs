@@ -85,6 +85,18 @@ impl Instrument {
             Instrument::ResidualTester => "RCD tester",
         }
     }
+
+    /// What it reads in.
+    #[must_use]
+    pub fn unit(self) -> Unit {
+        match self {
+            Instrument::LowOhms => Unit::Ohm,
+            Instrument::InsulationTester => Unit::Megohm,
+            Instrument::Voltmeter | Instrument::MainsVoltmeter => Unit::Volt,
+            Instrument::Clamp | Instrument::MainsClamp => Unit::Ampere,
+            Instrument::ResidualTester => Unit::Second,
+        }
+    }
 }
 
 /// What a test must find.

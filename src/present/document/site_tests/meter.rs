@@ -11,27 +11,27 @@ use uom::si::electrical_resistance::ohm;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
 /// Of a voltmeter, as a share of its reading.
-pub(super) const VOLTS: f64 = 0.005;
+pub(in crate::present) const VOLTS: f64 = 0.005;
 /// Of a clamp meter, as a share of its reading.
-pub(super) const CLAMP: f64 = 0.02;
+pub(in crate::present) const CLAMP: f64 = 0.02;
 /// Of a low-ohm meter, as a share of its reading.
-pub(super) const LOW_OHMS: f64 = 0.05;
+pub(in crate::present) const LOW_OHMS: f64 = 0.05;
 /// What its leads and clips add or take, in Ω.
-pub(super) const LEADS_OHM: f64 = 0.02;
+pub(in crate::present) const LEADS_OHM: f64 = 0.02;
 
 /// A cable's temperature while it is tested dead.
-pub(super) fn cold() -> Temperature {
+pub(in crate::present) fn cold() -> Temperature {
     Temperature::new::<degree_celsius>(20.0)
 }
 
 /// The reading that a band of true values comes to on a meter with an error of `share`.
-pub(super) fn read(band: Band<f64>, share: f64, unit: Unit) -> Expected {
+pub(in crate::present) fn read(band: Band<f64>, share: f64, unit: Unit) -> Expected {
     let (low, high) = (band.low * (1.0 - share), band.high * (1.0 + share));
     Expected::between(Some(band.expected), low, high, unit)
 }
 
 /// Two cores of a cable in series, linked at the far end, cold.
-pub(super) fn loop_of(cable: &Cable, length: Length) -> Expected {
+pub(in crate::present) fn loop_of(cable: &Cable, length: Length) -> Expected {
     let Some(core) = core_resistance(cable, length, cold()) else {
         return Expected::Unknown(format!("no table has the conductor of {}", cable.offer.id));
     };

@@ -1,11 +1,11 @@
 //! The test sheet: what is measured on site, with what, between which cores, what must be found
 //! and why; readings are left blank.
 
-mod bus;
-mod feeds;
+pub(in crate::present) mod bus;
+pub(in crate::present) mod feeds;
 mod list;
 mod mains;
-mod meter;
+pub(in crate::present) mod meter;
 
 pub use list::{Expected, Instrument, SiteTest, Stage, all};
 
