@@ -27,6 +27,7 @@ mod oracle_packing;
 mod oracle_strip;
 mod oracle_strip_file;
 mod oracle_strip_formulas;
+mod packing_proof;
 mod packing_properties;
 mod present_formats;
 mod present_html;

@@ -8,6 +8,7 @@ use super::master;
 use super::purchase;
 use super::relaxation::{self, Filled, Relaxation};
 use super::rework::rework;
+use super::roomy;
 use super::search::{Ground, Outcome, within};
 use super::work::Work;
 use num_traits::ToPrimitive;
@@ -50,12 +51,15 @@ pub(super) fn settle(work: &Work) -> Option<(Vec<Container>, u64)> {
 }
 
 fn answer(work: &Work, effort: &Effort) -> Option<(Vec<Container>, u64)> {
-    let counts = work.counts();
+    let total = work.size_of(&work.counts());
+    let cover = Cover::new(work, total);
+    let room = cover.least(total);
+    if let Some(containers) = roomy::filled(work, room) {
+        return Some((containers, room));
+    }
     let mut pool = Vec::new();
     let relaxation = relaxation::relax(work, &mut pool);
-    let total = work.size_of(&counts);
-    let cover = Cover::new(work, total);
-    let lower = lower_bound(&relaxation).max(cover.least(total));
+    let lower = lower_bound(&relaxation).max(room);
     let start = greedy::answers(work, &relaxation)
         .into_iter()
         .min_by_key(|containers| work.cost(containers));

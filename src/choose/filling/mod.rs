@@ -16,6 +16,7 @@ mod pattern;
 mod purchase;
 mod relaxation;
 mod rework;
+mod roomy;
 mod search;
 mod work;
 

@@ -114,7 +114,7 @@ fn cheapest(work: &Work, from: u64, below: u64) -> (Vec<(u64, Vec<usize>)>, u64)
 }
 
 /// Purchases with room for everything, by cost; `None` when there are too many.
-fn list(work: &Work, from: u64, below: u64) -> Option<Vec<(u64, Vec<usize>)>> {
+pub(super) fn list(work: &Work, from: u64, below: u64) -> Option<Vec<(u64, Vec<usize>)>> {
     let total = work.size_of(&work.counts());
     let mut listing = Listing {
         work,
