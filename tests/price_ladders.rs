@@ -14,7 +14,8 @@ fn table(ladder: &[(u64, u64)], pack: u64, smallest: u64, most: u64) -> Vec<u64>
         let step = ladder.iter().rev().find(|(from, _)| *from <= bought);
         bought * step.unwrap_or(&ladder[0]).1
     };
-    let can_be_bought = |bought: &u64| *bought == 0 || (*bought % pack == 0 && *bought >= smallest);
+    let can_be_bought =
+        |bought: &u64| *bought == 0 || (bought.is_multiple_of(pack) && *bought >= smallest);
     let at_least = |count: u64| (count..400).filter(can_be_bought).map(price).min();
     let costs = (0..=most).map(|count| if count == 0 { Some(0) } else { at_least(count) });
     costs.map(|cost| cost.expect("a purchase")).collect()
