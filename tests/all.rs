@@ -37,6 +37,7 @@ mod present_formats;
 mod present_html;
 mod present_pdf;
 mod present_xlsx;
+mod price_ladders;
 mod price_properties;
 mod published;
 mod published_packing;

@@ -31,7 +31,7 @@ pub fn metre(cable: &Cable, pricing: &Pricing) -> Option<Decimal> {
         cable
             .drums
             .iter()
-            .filter_map(|drum| drum.price?.checked_div(metres(drum.length)))
+            .filter_map(|drum| drum.price()?.checked_div(metres(drum.length)))
             .min()
     };
     let by_metre = cable.offer.prices.first().map(|step| step.price);

@@ -3,7 +3,7 @@
 //! Lowest price first, then fewest stock lengths, then least waste. Everything is in whole units
 //! of length: cut segments of a strip, or millimetres.
 
-use super::filling::{Filling, Kind, Thing, fill};
+use super::filling::{Container, Filling, Kind, Thing, fill};
 use num_traits::ToPrimitive;
 
 /// A stock length.
@@ -61,16 +61,24 @@ pub fn cut(stocks: &[Stock], pieces: &[Piece], kerf: u64) -> Option<Plan> {
             available: stock.available,
         })
         .collect();
-    let things: Vec<Thing> = pieces
-        .iter()
-        .map(|piece| Thing {
-            size: [piece.length.saturating_add(kerf), 0],
-            count: piece.count,
-        })
-        .collect();
+    let things = things(pieces, kerf);
     let filling = fill(&kinds, &things)?;
     let filling = less_waste(&kinds, &things, filling);
-    Some(plan(filling, pieces))
+    Some(Plan {
+        bars: bars(filling.containers, pieces),
+        price_minor: filling.price,
+        optimal: filling.optimal,
+        bound_minor: filling.bound,
+    })
+}
+
+/// Pieces as things to be held, each with the cut that follows it.
+pub(super) fn things(pieces: &[Piece], kerf: u64) -> Vec<Thing> {
+    let things = pieces.iter().map(|piece| Thing {
+        size: [piece.length.saturating_add(kerf), 0],
+        count: piece.count,
+    });
+    things.collect()
 }
 
 /// Purchases of the same price and number compared for waste, at most.
@@ -157,12 +165,12 @@ fn purchases_of(kinds: &[Kind], left: Purchase, found: &mut Vec<Purchase>) {
     }
 }
 
-fn plan(filling: Filling, pieces: &[Piece]) -> Plan {
+/// Filled containers as stock lengths with their pieces, longest first.
+pub(super) fn bars(containers: Vec<Container>, pieces: &[Piece]) -> Vec<Bar> {
     let mut longest_first: Vec<usize> = (0..pieces.len()).collect();
     longest_first
         .sort_by_key(|index| std::cmp::Reverse(pieces.get(*index).map_or(0, |piece| piece.length)));
-    let bars = filling
-        .containers
+    containers
         .into_iter()
         .map(|container| Bar {
             stock: container.kind,
@@ -174,11 +182,5 @@ fn plan(filling: Filling, pieces: &[Piece]) -> Plan {
                 })
                 .collect(),
         })
-        .collect();
-    Plan {
-        bars,
-        price_minor: filling.price,
-        optimal: filling.optimal,
-        bound_minor: filling.bound,
-    }
+        .collect()
 }

@@ -5,6 +5,7 @@
 
 pub mod arrangement;
 mod assumed;
+pub mod buying;
 pub mod cable_place;
 pub mod candidate;
 pub mod cost;

@@ -3,7 +3,7 @@
 use super::desk::Desk;
 use super::measure::{Amperes, CableSize, RatedVoltage, TerminalSize};
 use super::offer::{self, CatalogueDefaults, OfferKeys, StockKeys};
-use super::plain::{Count, NewName, Text};
+use super::plain::{Count, NewName, Percent, Text};
 use super::wiring::exposures;
 use super::words::Word;
 use super::written::{OneOrMany, Written};
@@ -53,6 +53,9 @@ pub struct CableBlock {
     wiring: Option<Written<Word<WiringMethod>>>,
     /// What marks each of its cores, in order: colours or numbers.
     core_marks: Option<Vec<Written<Text>>>,
+    /// What is lost of it in cutting and at its ends, of what is needed; the project's
+    /// `pricing.cable_waste` when left out.
+    waste: Option<Written<Percent>>,
     #[serde(flatten)]
     offer: OfferKeys,
 }
@@ -113,6 +116,7 @@ fn detail(raw: &CableBlock, cores: Option<usize>, desk: &mut Desk) -> CableDetai
     CableDetail {
         wiring: desk.read(&raw.wiring),
         core_marks,
+        waste: desk.read(&raw.waste),
     }
 }
 

@@ -17,9 +17,9 @@ pub struct OfferKeys {
     description: Option<Written<Text>>,
     /// Price of one (of a metre, for cable), or a ladder of prices by quantity.
     price: Option<PriceKey>,
-    /// Pieces in a pack; it is bought in whole packs.
+    /// Pieces in a pack, or reels, drums or bars of a length; it is bought in whole packs.
     pack: Option<Written<Count>>,
-    /// The smallest quantity that is sold.
+    /// The smallest quantity that is sold; of each length, for what is sold in lengths.
     smallest_order: Option<Written<Count>>,
     /// From order to delivery.
     lead_time: Option<Written<LeadTime>>,
@@ -61,8 +61,8 @@ pub struct StockKeys {
     /// Its length.
     #[schemars(required)]
     length: Option<Written<Extent>>,
-    /// Its price.
-    price: Option<Written<Price>>,
+    /// Its price, or a ladder of prices by how many of this length are bought.
+    price: Option<PriceKey>,
     /// How many can be had; no limit when left out.
     available: Option<Written<Count>>,
 }
@@ -154,12 +154,12 @@ pub fn stock(keys: &[StockKeys], desk: &mut Desk) -> Vec<StockLength> {
     let mut stock = Vec::with_capacity(keys.len());
     for one in keys {
         let length = desk.read(&one.length);
-        let price = desk.read(&one.price);
+        let prices = one.price.as_ref().map(|price| prices(price, desk));
         let available = desk.read(&one.available);
         if let Some(length) = length {
             stock.push(StockLength {
                 length,
-                price,
+                prices: prices.unwrap_or_default(),
                 available,
             });
         }

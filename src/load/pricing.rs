@@ -47,6 +47,8 @@ pub struct PricingBlock {
     spares: Option<ByKind>,
     /// The supplier's discount by kind of item.
     discount: Option<ByKind>,
+    /// Cable lost in cutting and at ends, of what is needed; none when left out.
+    cable_waste: Option<Written<Percent>>,
     /// Offcuts that are kept: at least this long, by kind.
     keep_offcut: Option<OffcutBlock>,
     /// Last day on which the quotation can be accepted. Or give `valid_for`.
@@ -174,6 +176,7 @@ pub fn read(
         tax: block.tax.as_ref().and_then(|block| tax(block, desk)),
         spares: by_kind(block.spares.as_ref(), None, desk),
         discount: by_kind(block.discount.as_ref(), Some("discount"), desk),
+        cable_waste: desk.read(&block.cable_waste),
         keep_offcut: keep_offcut(block.keep_offcut.as_ref(), desk),
         valid_until: valid_until(block, date, desk),
         rounding: desk.read(&block.rounding).unwrap_or_default(),

@@ -4,6 +4,7 @@ use super::offer::{Offer, StockLength};
 use super::wiring::Exposure;
 use crate::quantity::conductor::ConductorSize;
 use crate::quantity::{Current, Voltage};
+use rust_decimal::Decimal;
 
 /// What a cable may be used for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -97,6 +98,9 @@ pub struct CableDetail {
     pub wiring: Option<WiringMethod>,
     /// What marks each of its cores, in order: a colour or a number; empty when not said.
     pub core_marks: Vec<String>,
+    /// What is lost of it in cutting and at its ends, in percent of what is needed, where it has its
+    /// own.
+    pub waste: Option<Decimal>,
 }
 
 /// A wiring method of the National Electrical Code.

@@ -69,10 +69,18 @@ pub struct PriceStep {
 pub struct StockLength {
     /// Its length.
     pub length: Length,
-    /// Its price; `None` when the catalogue does not say.
-    pub price: Option<Decimal>,
+    /// Price steps by how many of this length are bought; empty when the catalogue gives no price.
+    pub prices: Vec<PriceStep>,
     /// How many can be had; `None` for no limit.
     pub available: Option<usize>,
+}
+
+impl StockLength {
+    /// The price of a single one; `None` when the catalogue does not say.
+    #[must_use]
+    pub fn price(&self) -> Option<Decimal> {
+        self.prices.first().map(|step| step.price)
+    }
 }
 
 /// Name, price and delivery of a catalogue item.
@@ -87,9 +95,9 @@ pub struct Offer {
     /// Price steps by quantity, rising `from`; empty when there is no price (then it may be in
     /// `StockLength`).
     pub prices: Vec<PriceStep>,
-    /// Units in a pack; bought in whole packs.
+    /// Units in a pack; bought in whole packs. Of what is sold in lengths: lengths in a pack.
     pub pack: usize,
-    /// Smallest quantity the supplier sells.
+    /// Smallest quantity the supplier sells; of each length, for what is sold in lengths.
     pub smallest_order: usize,
     /// Days from order to delivery.
     pub lead_time_days: Option<u32>,

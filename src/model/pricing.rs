@@ -1,5 +1,6 @@
 //! How costs become a price.
 
+use super::cable::Cable;
 use super::offer::ItemKind;
 use crate::diagnostic::Place;
 use crate::quantity::Length;
@@ -95,6 +96,9 @@ pub struct Pricing {
     pub spares: BTreeMap<ItemKind, Decimal>,
     /// The supplier's discount by kind, on cost.
     pub discount: BTreeMap<ItemKind, Decimal>,
+    /// Cable lost in cutting and at ends, in percent of what is needed; `None` when the project does
+    /// not say: none is reckoned.
+    pub cable_waste: Option<Decimal>,
     /// Offcuts at least this long are kept, by kind; `None` for a kind: nobody says.
     pub keep_offcut: BTreeMap<ItemKind, Length>,
     /// Last day on which the quotation can be accepted; `None` when the project does not say.
@@ -120,6 +124,7 @@ impl Default for Pricing {
             tax: None,
             spares: BTreeMap::new(),
             discount: BTreeMap::new(),
+            cable_waste: None,
             keep_offcut: BTreeMap::new(),
             valid_until: None,
             rounding: Rounding::default(),
@@ -130,6 +135,13 @@ impl Default for Pricing {
 }
 
 impl Pricing {
+    /// What is lost of a cable in cutting and at its ends, in percent: its own, or else the project's.
+    #[must_use]
+    pub fn waste(&self, cable: &Cable) -> Decimal {
+        let own = cable.detail.waste.or(self.cable_waste);
+        own.unwrap_or_default()
+    }
+
     /// The trade that fits items of a kind, if one is named for it.
     #[must_use]
     pub fn trade(&self, kind: ItemKind) -> Option<&Trade> {

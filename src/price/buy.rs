@@ -2,8 +2,49 @@
 //! the total least.
 
 use super::money::{quantity, step};
-use crate::model::offer::{Offer, PriceStep};
+use crate::model::offer::{Offer, PriceStep, StockLength};
 use rust_decimal::Decimal;
+
+/// How something is sold: an item, or one of the lengths that it is sold in.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Sale<'a> {
+    ladder: &'a [PriceStep],
+    pack: Decimal,
+    smallest: Decimal,
+    /// How many can be had; `None` for no limit.
+    most: Option<Decimal>,
+}
+
+impl<'a> Sale<'a> {
+    /// An item sold by the piece or by the metre.
+    pub(super) fn of(offer: &'a Offer) -> Sale<'a> {
+        Sale {
+            ladder: &offer.prices,
+            pack: Decimal::from(offer.pack.max(1)),
+            smallest: Decimal::from(offer.smallest_order),
+            most: None,
+        }
+    }
+
+    /// A length in which an item is sold, with the item's packs and smallest order.
+    pub(super) fn of_length(offer: &'a Offer, stock: &'a StockLength) -> Sale<'a> {
+        Sale {
+            ladder: &stock.prices,
+            most: stock.available.map(Decimal::from),
+            ..Sale::of(offer)
+        }
+    }
+
+    /// The same without a limit of what can be had.
+    pub(super) fn without_limit(self) -> Sale<'a> {
+        Sale { most: None, ..self }
+    }
+
+    /// Whether so much can be had.
+    pub(super) fn has(&self, amount: Decimal) -> bool {
+        self.most.is_none_or(|most| amount <= most)
+    }
+}
 
 /// What is bought.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -16,17 +57,25 @@ pub(super) struct Purchase {
     pub step: Option<PriceStep>,
 }
 
-/// Buys `needed` and `spare` of an item at least cost: more than needed where a step of the ladder
-/// makes that cheaper.
-pub(super) fn buy(offer: &Offer, needed: Decimal, spare: Decimal) -> Purchase {
-    let pack = Decimal::from(offer.pack.max(1));
-    let smallest = Decimal::from(offer.smallest_order);
-    let least = quantity(needed, smallest, pack);
-    let together = quantity(needed + spare, smallest, pack);
-    let up_to = |from: &PriceStep| quantity(from.from.max(together), smallest, pack);
-    let choices = std::iter::once(together).chain(offer.prices.iter().map(up_to));
+impl Purchase {
+    /// What it costs together, before discount; `None` without a price.
+    pub(super) fn cost(&self) -> Option<Decimal> {
+        let together = self.bought + self.spare;
+        self.step.map(|step| step.price * together)
+    }
+}
+
+/// Buys `needed` and `spare` of what is on sale at least cost: more than needed where a step of the
+/// ladder makes that cheaper and so much can be had.
+pub(super) fn buy(sale: Sale, needed: Decimal, spare: Decimal) -> Purchase {
+    let least = quantity(needed, sale.smallest, sale.pack);
+    let together = quantity(needed + spare, sale.smallest, sale.pack);
+    let up_to = |from: &PriceStep| quantity(from.from.max(together), sale.smallest, sale.pack);
+    let further = sale.ladder.iter().map(up_to);
+    let further = further.filter(|bought| together > Decimal::ZERO && sale.has(*bought));
+    let choices = std::iter::once(together).chain(further);
     let cheapest = choices
-        .filter_map(|bought| Some((step(&offer.prices, bought)?, bought)))
+        .filter_map(|bought| Some((step(sale.ladder, bought)?, bought)))
         .min_by_key(|(step, bought)| (step.price * bought, *bought));
     let Some((step, bought)) = cheapest else {
         return Purchase {
@@ -75,7 +124,7 @@ mod tests {
     }
 
     fn bought(offer: &Offer, needed: i64, spare: i64) -> (Decimal, Decimal, Option<Decimal>) {
-        let purchase = buy(offer, Decimal::from(needed), Decimal::from(spare));
+        let purchase = buy(Sale::of(offer), Decimal::from(needed), Decimal::from(spare));
         (
             purchase.bought,
             purchase.spare,

@@ -7,7 +7,10 @@ use super::stock::{Cutting, Unit, Wanted, cut_all, longest, parts};
 use crate::allocate::allocated::Allocation;
 use crate::choose::sized::Sizing;
 use crate::model::cable::Cable;
+use crate::model::pricing::Pricing;
 use crate::quantity::Length;
+use num_traits::ToPrimitive;
+use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 use uom::si::length::millimeter;
 
@@ -26,42 +29,65 @@ pub(super) struct Drums<'a> {
     pub joined: BTreeMap<String, usize>,
 }
 
-/// Counts cable sold by the metre, and cuts the rest from drums.
+/// Counts cable sold by the metre, and cuts the rest from drums, each with what is lost of it in
+/// cutting and at its ends.
 pub(super) fn count_cable<'a>(
     counts: &mut Counts<'a>,
+    pricing: &Pricing,
     sizing: &'a Sizing,
     allocation: &'a Allocation,
 ) -> Drums<'a> {
-    let mut wanted: BTreeMap<&str, (&Cable, Vec<Wanted>)> = BTreeMap::new();
+    let mut wanted: BTreeMap<&str, (&'a Cable, Vec<Wanted>, u64)> = BTreeMap::new();
     let mut joined: BTreeMap<String, usize> = BTreeMap::new();
     for stretch in stretches(sizing, allocation) {
         let cable = stretch.cable;
         if cable.drums.is_empty() {
             let metres = exact_metres(stretch.length);
             counts.add(&cable.offer, Measured::Metre, metres, &[stretch.used_for]);
+            counts.lose(
+                &cable.offer,
+                metres * pricing.waste(cable) / Decimal::ONE_HUNDRED,
+            );
             continue;
         }
-        let pieces = parts(millimetres(stretch.length), longest(&cable.drums, UNIT));
+        let most = longest(&cable.drums, UNIT);
+        let pieces = parts(millimetres(stretch.length), most);
         if pieces.len() > 1 {
             *joined.entry(cable.offer.id.clone()).or_insert(0) += pieces.len() - 1;
         }
-        let (_, list) = wanted
-            .entry(cable.offer.id.as_str())
-            .or_insert((cable, Vec::new()));
+        let (_, list, lost) =
+            wanted
+                .entry(cable.offer.id.as_str())
+                .or_insert((cable, Vec::new(), 0));
         let parts = pieces.len();
-        list.extend((1..).zip(pieces).map(|(section, units)| Wanted {
-            run: stretch.used_for.clone(),
-            section,
-            part: section,
-            parts,
-            units,
-        }));
+        let mut at = 0;
+        for (section, units) in (1..).zip(pieces) {
+            let wasted = with_waste(units, pricing.waste(cable)).min(most.max(units));
+            *lost += wasted - units;
+            list.push(Wanted {
+                run: stretch.used_for.clone(),
+                section,
+                part: section,
+                parts,
+                units: wasted,
+                at,
+            });
+            at += units;
+        }
     }
-    let cuttings = wanted
-        .into_values()
-        .filter_map(|(cable, list)| cut_all(&cable.offer, &cable.drums, UNIT, &list))
-        .collect();
+    let cut = |(cable, list, lost): (&'a Cable, Vec<Wanted>, u64)| {
+        let waste = Decimal::from(lost) / Decimal::from(1000);
+        let cutting = cut_all(&cable.offer, &cable.drums, UNIT, &list)?;
+        Some(Cutting { waste, ..cutting })
+    };
+    let cuttings = wanted.into_values().filter_map(cut).collect();
     Drums { cuttings, joined }
+}
+
+/// A length with what is lost of it, in whole units.
+fn with_waste(units: u64, percent: Decimal) -> u64 {
+    let with = Decimal::from(units) * (Decimal::ONE_HUNDRED + percent) / Decimal::ONE_HUNDRED;
+    with.ceil().to_u64().unwrap_or(units)
 }
 
 /// Cable is cut to the millimetre, without loss.

@@ -20,6 +20,8 @@ pub(super) struct Counted<'a> {
     pub measured: Measured,
     /// How much the job needs.
     pub needed: Decimal,
+    /// What is lost of it beyond that.
+    pub waste: Decimal,
     /// Runs, loops or circuits it is for, without repetition, in the order they came.
     pub used_for: Vec<String>,
 }
@@ -44,6 +46,7 @@ impl<'a> Counts<'a> {
             offer,
             measured,
             needed: Decimal::ZERO,
+            waste: Decimal::ZERO,
             used_for: Vec::new(),
         });
         counted.needed = (counted.needed + quantity).normalize();
@@ -51,6 +54,13 @@ impl<'a> Counts<'a> {
             if !counted.used_for.contains(name) {
                 counted.used_for.push(name.clone());
             }
+        }
+    }
+
+    /// Adds to what is lost of an item that is needed.
+    pub(super) fn lose(&mut self, offer: &'a Offer, quantity: Decimal) {
+        if let Some(counted) = self.by_item.get_mut(&(offer.kind, offer.id.as_str())) {
+            counted.waste = (counted.waste + quantity).normalize();
         }
     }
 

@@ -30,7 +30,7 @@ pub(super) fn works<'a>(counts: &Counts<'a>, cuttings: &[&Cutting<'a>]) -> Vec<W
             let length: Length = pieces.fold(Length::ZERO, |sum, piece| sum + piece.length);
             Work {
                 offer: cutting.offer,
-                quantity: exact_metres(length),
+                quantity: exact_metres(length) - cutting.waste,
             }
         })
         .collect();

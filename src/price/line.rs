@@ -1,6 +1,6 @@
 //! Lines of the materials list.
 
-use super::buy::buy;
+use super::buy::{Purchase, Sale, buy};
 use super::counts::{Counted, exact_metres};
 use super::money::{Rounder, Terms, price, printed};
 use super::priced::{Line, Measured, PriceFlag};
@@ -21,9 +21,36 @@ pub(super) struct Desk<'a> {
     pub date: Option<Date>,
 }
 
+/// What a line or two are about.
+struct Subject<'a> {
+    offer: &'a Offer,
+    measured: Measured,
+    description: &'a str,
+    used_for: &'a [String],
+}
+
+/// What the job needs of it.
+struct Need {
+    needed: Decimal,
+    waste: Decimal,
+    spare: Decimal,
+}
+
+/// Spares of what is cut.
+enum Spares {
+    /// None are asked for.
+    None,
+    /// So many metres, which the offcuts have.
+    OutOfOffcuts(Decimal),
+    /// So many of a stock length, by its place in the list.
+    Stock(usize, Decimal),
+}
+
 /// Quantities of a line.
+#[derive(Default)]
 struct Amount {
     needed: Decimal,
+    waste: Decimal,
     bought: Decimal,
     left_over: Decimal,
     unit_cost: Option<Decimal>,
@@ -69,31 +96,57 @@ impl Desk<'_> {
     pub(super) fn counted(&self, counted: &Counted) -> Vec<Line> {
         let offer = counted.offer;
         let percent = self.spare_percent(offer);
-        let spare = (counted.needed * percent / Decimal::ONE_HUNDRED).ceil();
-        let purchase = buy(offer, counted.needed, spare);
-        let from_the_rest = spare - purchase.spare.min(spare);
+        let need = Need {
+            needed: counted.needed,
+            waste: counted.waste,
+            spare: (counted.needed * percent / Decimal::ONE_HUNDRED).ceil(),
+        };
+        let subject = Subject {
+            offer,
+            measured: counted.measured,
+            description: &offer.description,
+            used_for: &counted.used_for,
+        };
+        let purchase = buy(Sale::of(offer), need.needed + need.waste, need.spare);
+        self.own_and_spare(&subject, &need, &purchase)
+    }
+
+    /// The line of what the job needs, and that of its spares.
+    fn own_and_spare(&self, subject: &Subject, need: &Need, purchase: &Purchase) -> Vec<Line> {
+        let from_the_rest = need.spare - purchase.spare.min(need.spare);
         let unit_cost = purchase.step.map(|step| step.price);
         let step_from = purchase.step.map(|step| step.from);
-        let own = Amount {
-            needed: counted.needed,
-            bought: purchase.bought,
-            left_over: purchase.bought - counted.needed - from_the_rest,
-            unit_cost,
-            step_from,
-        };
-        let mut lines = vec![Line {
-            used_for: counted.used_for.clone(),
-            ..self.line(offer, counted.measured, &offer.description, own)
-        }];
-        if spare > Decimal::ZERO {
-            let amount = Amount {
-                needed: spare,
-                bought: purchase.spare,
-                left_over: purchase.spare - (spare - from_the_rest),
+        let (offer, measured) = (subject.offer, subject.measured);
+        let mut lines = Vec::new();
+        if need.needed > Decimal::ZERO {
+            let own = Amount {
+                needed: need.needed,
+                waste: need.waste,
+                bought: purchase.bought,
+                left_over: purchase.bought - need.needed - need.waste - from_the_rest,
                 unit_cost,
                 step_from,
             };
-            lines.push(self.spare(offer, counted.measured, &offer.description, amount));
+            lines.push(Line {
+                used_for: subject.used_for.to_vec(),
+                ..self.line(offer, measured, subject.description, own)
+            });
+        }
+        if need.spare > Decimal::ZERO {
+            // Where nothing else is needed, what a step or a pack adds is the spares' own.
+            let (bought, from_the_rest) = match lines.is_empty() {
+                true => (purchase.bought + purchase.spare, Decimal::ZERO),
+                false => (purchase.spare, from_the_rest),
+            };
+            let amount = Amount {
+                needed: need.spare,
+                waste: Decimal::ZERO,
+                bought,
+                left_over: bought - (need.spare - from_the_rest),
+                unit_cost,
+                step_from,
+            };
+            lines.push(self.spare(offer, measured, subject.description, amount));
         }
         lines
     }
@@ -101,68 +154,76 @@ impl Desk<'_> {
     /// The lines of an item cut from stock lengths, and that of its spares.
     pub(super) fn stocked(&self, cutting: &Cutting) -> Vec<Line> {
         let offer = cutting.offer;
-        let total: usize = cutting.bought.iter().map(|bought| bought.count).sum();
-        // What the smallest order asks for beyond the need is added to the first length.
-        let mut short = Decimal::from(offer.smallest_order.saturating_sub(total));
+        let spares = self.spares_of(cutting);
+        let mut waste = cutting.waste;
         let mut lines = Vec::new();
-        for bought in &cutting.bought {
-            let needed = Decimal::from(bought.count);
-            let amount = Amount {
-                needed,
-                bought: needed + short,
-                left_over: short,
-                unit_cost: bought.stock.price,
-                step_from: bought.stock.price.map(|_| Decimal::ONE),
+        for (index, stock) in cutting.stocks.iter().enumerate() {
+            let used = cutting.bought.iter().find(|used| used.index == index);
+            let need = Need {
+                needed: used.map_or(Decimal::ZERO, |used| Decimal::from(used.count)),
+                waste: Decimal::ZERO,
+                spare: match spares {
+                    Spares::Stock(of, count) if of == index => count,
+                    _ => Decimal::ZERO,
+                },
             };
-            short = Decimal::ZERO;
-            let description = stock_description(offer, bought.stock);
-            lines.push(Line {
-                used_for: bought.used_for.clone(),
-                ..self.line(offer, Measured::StockLength, &description, amount)
-            });
+            let subject = Subject {
+                offer,
+                measured: Measured::StockLength,
+                description: &stock_description(offer, stock),
+                used_for: used.map_or(&[], |used| &used.used_for),
+            };
+            let purchase = buy(Sale::of_length(offer, stock), need.needed, need.spare);
+            let mut own = self.own_and_spare(&subject, &need, &purchase);
+            // What is lost of the item as a whole stands on its first line.
+            if let Some(line) = own.first_mut() {
+                line.waste = std::mem::take(&mut waste);
+            }
+            lines.extend(own);
         }
-        lines.extend(self.spare_stock(cutting));
+        if let Spares::OutOfOffcuts(metres) = spares {
+            lines.push(self.spare_of_offcuts(cutting, metres));
+        }
         lines
     }
 
     /// Spares of cut items: their share of the length that is used, out of the offcuts where those
-    /// have it, or else in the stock length that makes it cheapest.
-    fn spare_stock(&self, cutting: &Cutting) -> Option<Line> {
+    /// have it, or else in the stock length that makes the purchase dearer by least.
+    fn spares_of(&self, cutting: &Cutting) -> Spares {
         let percent = self.spare_percent(cutting.offer);
         if percent <= Decimal::ZERO {
-            return None;
+            return Spares::None;
         }
         let wanted = (used_metres(cutting) * percent / Decimal::ONE_HUNDRED).normalize();
         if offcut_metres(cutting, wanted) >= wanted {
-            return Some(self.spare_of_offcuts(cutting, wanted));
+            return Spares::OutOfOffcuts(wanted);
         }
-        let choice = |stock: &'_ StockLength| {
+        let choice = |(index, stock): (usize, &StockLength)| {
             let length = exact_metres(stock.length);
             let count = wanted.checked_div(length)?.ceil();
-            let cost = stock.price.map(|price| price * count);
-            Some((cost.is_none(), cost.unwrap_or(length * count), count))
+            let used = cutting.bought.iter().find(|used| used.index == index);
+            let used = used.map_or(Decimal::ZERO, |used| Decimal::from(used.count));
+            let sale = Sale::of_length(cutting.offer, stock);
+            let cost = |spare: Decimal| buy(sale, used, spare).cost();
+            let dearer = cost(count).zip(cost(Decimal::ZERO).or(Some(Decimal::ZERO)));
+            let dearer = dearer.map(|(with, without)| with - without);
+            let had = sale.has(used + count);
+            let key = (!had, dearer.is_none(), dearer.unwrap_or(length * count));
+            Some((key, index, count))
         };
-        let choices = cutting.stocks.iter().filter_map(|s| Some((choice(s)?, s)));
-        let ((_, _, count), stock) = choices.min_by_key(|(key, _)| *key)?;
-        let amount = Amount {
-            needed: count,
-            bought: count,
-            left_over: Decimal::ZERO,
-            unit_cost: stock.price,
-            step_from: stock.price.map(|_| Decimal::ONE),
-        };
-        let description = stock_description(cutting.offer, stock);
-        Some(self.spare(cutting.offer, Measured::StockLength, &description, amount))
+        let choices = cutting.stocks.iter().enumerate().filter_map(choice);
+        let cheapest = choices.min_by_key(|(key, ..)| *key);
+        cheapest.map_or(Spares::None, |(_, index, count)| {
+            Spares::Stock(index, count)
+        })
     }
 
     /// Spares that are there already: nothing is bought for them.
     fn spare_of_offcuts(&self, cutting: &Cutting, wanted: Decimal) -> Line {
         let amount = Amount {
             needed: wanted,
-            bought: Decimal::ZERO,
-            left_over: Decimal::ZERO,
             unit_cost: Some(Decimal::ZERO),
-            step_from: None,
+            ..Amount::default()
         };
         let description = format!("{}, out of the offcuts", cutting.offer.description);
         Line {
@@ -189,10 +250,7 @@ impl Desk<'_> {
         let metres = exact_metres(section.length);
         let amount = Amount {
             needed: metres,
-            bought: Decimal::ZERO,
-            left_over: Decimal::ZERO,
-            unit_cost: None,
-            step_from: None,
+            ..Amount::default()
         };
         let description = format!(
             "{}, {metres} m in one piece: longer than any reel",
@@ -231,6 +289,7 @@ impl Desk<'_> {
             spare: false,
             measured,
             needed: amount.needed,
+            waste: amount.waste,
             pack: offer.pack,
             bought: amount.bought,
             left_over: amount.left_over,

@@ -12,6 +12,7 @@ mod line;
 pub mod money;
 pub mod priced;
 mod profile;
+mod splits;
 pub mod stake;
 mod stock;
 pub mod strip;
@@ -36,7 +37,7 @@ pub fn price(project: &Project, sizing: &Sizing, allocation: &Allocation) -> Quo
     };
     let mut counts = Counts::default();
     counts::equipment(&mut counts, project, sizing, allocation);
-    let drums = cable::count_cable(&mut counts, sizing, allocation);
+    let drums = cable::count_cable(&mut counts, &project.pricing, sizing, allocation);
     let (strips, too_long) = strip::cut_strip(&mut counts, sizing);
     let profiles = profile::cut_profile(&mut counts, sizing);
     accessory::accessories(&mut counts, project, sizing, allocation);

@@ -44,11 +44,13 @@ pub struct Line {
     pub measured: Measured,
     /// What the job needs.
     pub needed: Decimal,
+    /// Metres of cable lost in cutting and at ends, beyond what is needed.
+    pub waste: Decimal,
     /// Units in a pack.
     pub pack: usize,
     /// Quantity bought, whole packs, at least the smallest order.
     pub bought: Decimal,
-    /// Bought less needed.
+    /// Bought less needed and, by the metre, less waste.
     pub left_over: Decimal,
     /// Price of one unit at that quantity, before discount.
     pub unit_cost: Option<Decimal>,
@@ -89,6 +91,8 @@ pub struct CutPiece {
     pub from: Length,
     /// Where it ends there.
     pub to: Length,
+    /// Where it begins in its run, from the run's start.
+    pub at: Length,
 }
 
 /// A stock length and what is cut from it.

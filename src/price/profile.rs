@@ -30,13 +30,18 @@ pub(super) fn cut_profile<'a>(counts: &mut Counts<'a>, sizing: &'a Sizing) -> Ve
             .entry(profile.offer.id.as_str())
             .or_insert((profile, Vec::new()));
         let parts = pieces.len();
-        list.extend((1..).zip(pieces).map(|(section, units)| Wanted {
-            run: sized.run.name.clone(),
-            section,
-            part: section,
-            parts,
-            units,
-        }));
+        let mut at = 0;
+        for (section, units) in (1..).zip(pieces) {
+            list.push(Wanted {
+                run: sized.run.name.clone(),
+                section,
+                part: section,
+                parts,
+                units,
+                at,
+            });
+            at += units;
+        }
     }
     wanted
         .into_values()

@@ -1,7 +1,9 @@
 //! Pieces cut from stock lengths at least cost: reels of strip, bars of profile, drums of cable.
 
+use super::buy::{Sale, buy};
 use super::priced::{CutPiece, CutStock};
-use crate::choose::cutting::{Bar, Piece, Stock, cut};
+use crate::choose::buying::{self, Article};
+use crate::choose::cutting::{Bar, Piece};
 use crate::model::offer::{ItemKind, Offer, StockLength};
 use crate::quantity::Length;
 use crate::quantity::number::real;
@@ -22,6 +24,8 @@ pub(super) struct Wanted {
     pub parts: usize,
     /// Its length in whole units.
     pub units: u64,
+    /// Where it begins in its run, in whole units from the run's start.
+    pub at: u64,
 }
 
 /// How lengths of an item are measured when cutting it.
@@ -35,10 +39,10 @@ pub(super) struct Unit {
 
 /// One stock length as bought.
 #[derive(Debug, Clone)]
-pub(super) struct Bought<'a> {
-    /// The stock length.
-    pub stock: &'a StockLength,
-    /// How many.
+pub(super) struct Bought {
+    /// Its place among the item's stock lengths.
+    pub index: usize,
+    /// How many are used.
     pub count: usize,
     /// What they are for.
     pub used_for: Vec<String>,
@@ -52,7 +56,7 @@ pub(super) struct Cutting<'a> {
     /// All its stock lengths.
     pub stocks: &'a [StockLength],
     /// What is bought, in the order of its stock lengths.
-    pub bought: Vec<Bought<'a>>,
+    pub bought: Vec<Bought>,
     /// How it is cut.
     pub cuts: Vec<CutStock>,
     /// Whether the cost is proved least.
@@ -61,6 +65,8 @@ pub(super) struct Cutting<'a> {
     pub bound: Option<Decimal>,
     /// Whether more stock is used than the catalogue says there is.
     pub short_of_stock: bool,
+    /// Metres of what is cut that are lost, as cable is.
+    pub waste: Decimal,
 }
 
 /// Prices are compared in this many parts of the currency's unit.
@@ -97,21 +103,18 @@ pub(super) fn cut_all<'a>(
     for piece in wanted {
         by_length.entry(piece.units).or_default().push(piece);
     }
-    let pieces: Vec<Piece> = by_length
-        .iter()
-        .rev()
-        .map(|(units, list)| Piece {
-            length: *units,
-            count: list.len(),
-        })
-        .collect();
-    let mut offered: Vec<Stock> = priced(stocks, unit, pieces.first()?.length);
-    let within_stock = cut(&offered, &pieces, unit.kerf);
+    let lengths: Vec<u64> = wanted.iter().map(|piece| piece.units).collect();
+    let pieces = counted(&lengths);
+    let job = Articles {
+        offer,
+        stocks,
+        unit,
+        pieces: wanted.len(),
+        longest_piece: pieces.first()?.length,
+    };
+    let within_stock = buying::buy(&job.articles(true), &pieces, unit.kerf);
     let short_of_stock = within_stock.is_none();
-    let plan = within_stock.or_else(|| {
-        offered.iter_mut().for_each(|stock| stock.available = None);
-        cut(&offered, &pieces, unit.kerf)
-    })?;
+    let plan = within_stock.or_else(|| buying::buy(&job.articles(false), &pieces, unit.kerf))?;
     let mut lists: Vec<std::vec::IntoIter<&Wanted>> =
         by_length.into_values().rev().map(Vec::into_iter).collect();
     let mut cuts: Vec<(usize, CutStock)> = Vec::new();
@@ -126,7 +129,7 @@ pub(super) fn cut_all<'a>(
             cut_stock(offer, stocks, unit, bar, number, &held)?,
         ));
     }
-    let known = stocks.iter().any(|stock| stock.price.is_some());
+    let known = stocks.iter().any(|stock| stock.price().is_some());
     Some(Cutting {
         offer,
         stocks,
@@ -136,37 +139,107 @@ pub(super) fn cut_all<'a>(
         bound: (known && !plan.optimal)
             .then(|| Decimal::from(plan.bound_minor) / Decimal::from(PARTS)),
         short_of_stock,
+        waste: Decimal::ZERO,
     })
 }
 
-/// Stock lengths with comparable prices. Those without a price are left out where others can hold
-/// every piece; else they are taken as dear as the dearest by length, or, with no price at all, all
-/// by their length.
-fn priced(stocks: &[StockLength], unit: Unit, longest_piece: u64) -> Vec<Stock> {
-    let parts = |price: Decimal| (price * Decimal::from(PARTS)).round().to_u64();
-    let dearest = stocks
-        .iter()
-        .filter_map(|stock| {
-            parts(stock.price?)?
-                .div_ceil(units(stock, unit).max(1))
-                .into()
-        })
-        .max();
-    let holds = |stock: &&StockLength| stock.price.is_some() && units(stock, unit) >= longest_piece;
-    let enough = stocks.iter().any(|stock| holds(&stock));
-    stocks
-        .iter()
-        .map(|stock| {
-            let length = units(stock, unit);
-            let price = stock.price.and_then(parts);
-            let usable = price.is_some() || !enough;
-            Stock {
-                length,
-                price_minor: price.unwrap_or_else(|| length * dearest.unwrap_or(1)),
-                available: if usable { stock.available } else { Some(0) },
-            }
-        })
+/// Pieces by length, longest first.
+fn counted(lengths: &[u64]) -> Vec<Piece> {
+    let mut by_length: BTreeMap<u64, usize> = BTreeMap::new();
+    for units in lengths {
+        *by_length.entry(*units).or_default() += 1;
+    }
+    let longest_first = by_length.into_iter().rev();
+    longest_first
+        .map(|(length, count)| Piece { length, count })
         .collect()
+}
+
+/// What the stock lengths for pieces of these lengths cost, in comparable parts; `None` when they
+/// can't be had.
+pub(super) fn cost(
+    offer: &Offer,
+    stocks: &[StockLength],
+    unit: Unit,
+    lengths: &[u64],
+) -> Option<u64> {
+    let pieces = counted(lengths);
+    let job = Articles {
+        offer,
+        stocks,
+        unit,
+        pieces: lengths.len(),
+        longest_piece: pieces.first()?.length,
+    };
+    let bought = buying::buy(&job.articles(true), &pieces, unit.kerf)?;
+    Some(bought.price_minor)
+}
+
+/// The stock lengths of an item, and what is to be cut from them.
+struct Articles<'a> {
+    offer: &'a Offer,
+    stocks: &'a [StockLength],
+    unit: Unit,
+    /// How many pieces there are.
+    pieces: usize,
+    longest_piece: u64,
+}
+
+impl Articles<'_> {
+    /// What so many of each cost, `limited` to what can be had. Those without a price are left out
+    /// where others can hold every piece; else they are taken as dear as the dearest by length, or,
+    /// with no price at all, all by their length.
+    fn articles(&self, limited: bool) -> Vec<Article> {
+        let length = |stock: &StockLength| units(stock, self.unit);
+        let dearest = self.stocks.iter().filter_map(|stock| {
+            let each = parts_of(stock.price()?)?;
+            Some(each.div_ceil(length(stock).max(1)))
+        });
+        let dearest = dearest.max().unwrap_or(1);
+        let holds =
+            |stock: &StockLength| stock.price().is_some() && length(stock) >= self.longest_piece;
+        let enough = self.stocks.iter().any(holds);
+        let article = |stock: &StockLength| Article {
+            length: length(stock),
+            costs: match stock.price() {
+                Some(_) => self.costs(stock, limited),
+                None if enough => vec![0],
+                None => by_length(
+                    length(stock).saturating_mul(dearest),
+                    self.most(stock, limited),
+                ),
+            },
+        };
+        self.stocks.iter().map(article).collect()
+    }
+
+    /// How many of a stock length could be used and had.
+    fn most(&self, stock: &StockLength, limited: bool) -> usize {
+        let had = stock.available.filter(|_| limited);
+        had.unwrap_or(self.pieces).min(self.pieces)
+    }
+
+    /// What it costs to have none, one, two… of a stock length.
+    fn costs(&self, stock: &StockLength, limited: bool) -> Vec<u64> {
+        let sale = Sale::of_length(self.offer, stock);
+        let sale = if limited { sale } else { sale.without_limit() };
+        let purchases = (0..=self.most(stock, limited))
+            .map(|count| buy(sale, Decimal::from(count), Decimal::ZERO))
+            .take_while(|purchase| sale.has(purchase.bought));
+        purchases
+            .map_while(|purchase| parts_of(purchase.cost()?))
+            .collect()
+    }
+}
+
+fn by_length(each: u64, most: usize) -> Vec<u64> {
+    let counts = (0..=most).filter_map(|count| count.to_u64());
+    counts.map(|count| each.saturating_mul(count)).collect()
+}
+
+/// A price in comparable parts.
+fn parts_of(price: Decimal) -> Option<u64> {
+    (price * Decimal::from(PARTS)).round().to_u64()
 }
 
 fn cut_stock(
@@ -191,6 +264,7 @@ fn cut_stock(
             length: length(wanted.units),
             from: length(place),
             to: length(end),
+            at: length(wanted.at),
         });
         place = end + unit.kerf;
     }
@@ -208,8 +282,8 @@ fn cut_stock(
     })
 }
 
-fn bought<'a>(stocks: &'a [StockLength], cuts: &[(usize, CutStock)]) -> Vec<Bought<'a>> {
-    let of = |(index, stock): (usize, &'a StockLength)| {
+fn bought(stocks: &[StockLength], cuts: &[(usize, CutStock)]) -> Vec<Bought> {
+    let of = |index: usize| {
         let own = cuts.iter().filter(|(of, _)| *of == index);
         let mut used_for: Vec<String> = Vec::new();
         for name in own
@@ -221,12 +295,12 @@ fn bought<'a>(stocks: &'a [StockLength], cuts: &[(usize, CutStock)]) -> Vec<Boug
             }
         }
         Bought {
-            stock,
+            index,
             count: own.count(),
             used_for,
         }
     };
-    let all = stocks.iter().enumerate().map(of);
+    let all = (0..stocks.len()).map(of);
     all.filter(|bought| bought.count > 0).collect()
 }
 

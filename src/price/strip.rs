@@ -2,11 +2,14 @@
 
 use super::counts::{Counts, exact_metres};
 use super::priced::Measured;
-use super::stock::{Cutting, Unit, Wanted, cut_all, longest, parts};
+use super::splits;
+use super::stock::{Cutting, Unit, Wanted, cost, cut_all, longest};
 use crate::choose::sized::{Section, SizedRun, Sizing};
 use crate::model::strip::Strip;
+use crate::quantity::Ratio;
 use num_traits::ToPrimitive;
 use std::collections::BTreeMap;
+use uom::si::ratio::ratio;
 
 /// A section that no reel holds and that may not be joined.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -23,7 +26,15 @@ pub(super) struct TooLong {
 /// the strip may not be joined.
 #[must_use]
 pub fn joints(strip: &Strip, section: &Section) -> usize {
-    pieces(strip, section).map_or(0, |pieces| pieces.len().saturating_sub(1))
+    let most = longest(&strip.reels, unit(strip));
+    let pieces = section
+        .segments
+        .to_u64()
+        .filter(|_| strip.joints && most > 0);
+    let pieces = pieces.map(|segments| segments.div_ceil(most));
+    pieces
+        .and_then(|pieces| pieces.to_usize())
+        .map_or(0, |pieces| pieces.saturating_sub(1))
 }
 
 /// Writes into each section how many joints it takes.
@@ -35,14 +46,16 @@ pub fn set_joints(sizing: &mut Sizing) {
     }
 }
 
-/// The pieces of a section in cut segments; `None` when it can't be made.
-fn pieces(strip: &Strip, section: &Section) -> Option<Vec<u64>> {
-    let segments = section.segments.to_u64()?;
+/// The ways in which a section can be made of pieces of reel, in cut segments; none when it can't.
+fn ways(strip: &Strip, section: &Section) -> Vec<Vec<u64>> {
     let most = longest(&strip.reels, unit(strip));
-    if segments <= most {
-        return Some(vec![segments]);
+    let segments = section.segments.to_u64().unwrap_or(0);
+    let can_be_made = segments <= most || strip.joints;
+    if can_be_made {
+        splits::ways(section, segments, most)
+    } else {
+        Vec::new()
     }
-    (strip.joints && most > 0).then(|| parts(segments, most))
 }
 
 fn unit(strip: &Strip) -> Unit {
@@ -66,7 +79,7 @@ pub(super) fn cut_strip<'a>(
     counts: &mut Counts<'a>,
     sizing: &'a Sizing,
 ) -> (Vec<Cutting<'a>>, Vec<TooLong>) {
-    let mut wanted: BTreeMap<&str, (&Strip, Vec<Wanted>)> = BTreeMap::new();
+    let mut made: BTreeMap<&str, Vec<Made>> = BTreeMap::new();
     let mut too_long = Vec::new();
     for (sized, number, section) in sections(sizing) {
         let strip: &Strip = &sized.run.strip;
@@ -76,29 +89,57 @@ pub(super) fn cut_strip<'a>(
             counts.add(&strip.offer, Measured::Metre, metres, &run);
             continue;
         }
-        let Some(pieces) = pieces(strip, section) else {
+        let ways = ways(strip, section);
+        if ways.is_empty() {
             too_long.push(TooLong {
                 strip: strip.offer.id.clone(),
                 run: sized.run.name.clone(),
                 section: number,
             });
             continue;
-        };
-        let (_, list) = wanted
-            .entry(strip.offer.id.as_str())
-            .or_insert((strip, Vec::new()));
-        let parts = pieces.len();
-        list.extend((1..).zip(pieces).map(|(part, units)| Wanted {
-            run: sized.run.name.clone(),
-            section: number,
-            part,
-            parts,
-            units,
-        }));
+        }
+        let of_strip = made.entry(strip.offer.id.as_str()).or_default();
+        of_strip.push(Made {
+            sized,
+            number,
+            section,
+            ways,
+        });
     }
-    let cuttings = wanted
-        .into_values()
-        .filter_map(|(strip, list)| cut_all(&strip.offer, &strip.reels, unit(strip), &list))
-        .collect();
-    (cuttings, too_long)
+    let cuttings = made.into_values().filter_map(|sections| cut(&sections));
+    (cuttings.collect(), too_long)
+}
+
+/// A section with the ways in which it can be made of pieces of reel.
+struct Made<'a> {
+    sized: &'a SizedRun,
+    number: usize,
+    section: &'a Section,
+    ways: Vec<Vec<u64>>,
+}
+
+/// Cuts the sections of one strip.
+fn cut<'a>(sections: &[Made<'a>]) -> Option<Cutting<'a>> {
+    let strip: &'a Strip = &sections.first()?.sized.run.strip;
+    let unit = unit(strip);
+    let ways: Vec<Vec<Vec<u64>>> = sections.iter().map(|made| made.ways.clone()).collect();
+    let cost = |pieces: &[u64]| cost(&strip.offer, &strip.reels, unit, pieces);
+    let mut wanted = Vec::new();
+    for (made, pieces) in sections.iter().zip(splits::chosen(&ways, cost)) {
+        let start: Ratio = made.section.start / unit.length;
+        let mut at = start.get::<ratio>().round().to_u64().unwrap_or(0);
+        let parts = pieces.len();
+        for (part, units) in (1..).zip(pieces) {
+            wanted.push(Wanted {
+                run: made.sized.run.name.clone(),
+                section: made.number,
+                part,
+                parts,
+                units,
+                at,
+            });
+            at += units;
+        }
+    }
+    cut_all(&strip.offer, &strip.reels, unit, &wanted)
 }

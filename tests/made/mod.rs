@@ -403,7 +403,13 @@ pub fn strip(id: &str, reels: &[(f64, &str)], joints: bool) -> Strip {
 pub fn stock(length: f64, price: Option<&str>) -> StockLength {
     StockLength {
         length: metres(length),
-        price: price.map(decimal),
+        prices: price
+            .map(|price| PriceStep {
+                from: Decimal::ONE,
+                price: decimal(price),
+            })
+            .into_iter()
+            .collect(),
         available: None,
     }
 }

@@ -124,7 +124,10 @@ fn strip(id: &str, channels: usize, watts_per_metre: f64) -> Strip {
         rails: RailsKnown::Unknown,
         reels: vec![StockLength {
             length: Length::new::<meter>(5.0),
-            price: Some(dec("61.40")),
+            prices: vec![PriceStep {
+                from: dec("1"),
+                price: dec("61.40"),
+            }],
             available: None,
         }],
         ingress: Some((2, 0)),

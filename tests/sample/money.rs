@@ -154,6 +154,7 @@ fn line(
         spare: false,
         measured: Measured::Piece,
         needed: dec(bought),
+        waste: Decimal::ZERO,
         pack: 1,
         bought: dec(bought),
         left_over: Decimal::ZERO,
@@ -186,6 +187,7 @@ fn cut(number: usize, pieces: &[(usize, f64, f64)], offcut: f64) -> CutStock {
                 parts: 1,
                 from: m(*from),
                 to: m(from + length),
+                at: m(0.0),
             })
             .collect(),
         mark: Some(m(0.05)),

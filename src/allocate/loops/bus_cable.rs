@@ -53,7 +53,7 @@ pub(crate) fn price_per_metre(cable: &Cable) -> (bool, Decimal) {
     let by_drum = cable.drums.iter().filter_map(|drum| {
         let metres = Decimal::try_from(drum.length.get::<meter>()).ok()?;
         if drum.length > Length::ZERO {
-            drum.price?.checked_div(metres)
+            drum.price()?.checked_div(metres)
         } else {
             None
         }

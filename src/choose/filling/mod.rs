@@ -91,5 +91,29 @@ pub fn fill(kinds: &[Kind], things: &[Thing]) -> Option<Filling> {
     })
 }
 
+/// Whether things fit into given containers.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Held {
+    /// They do, so.
+    Yes(Vec<Container>),
+    /// They don't.
+    No,
+    /// No way was found, and none was refuted.
+    Unknown,
+}
+
+/// Whether `things` fit into as many containers of each kind as are `available`, whatever they cost.
+#[must_use]
+pub fn held(kinds: &[Kind], things: &[Thing]) -> Held {
+    let Some(work) = Work::new(kinds, things) else {
+        return Held::No;
+    };
+    match purchase::fits(&work) {
+        search::Outcome::Found(containers) => Held::Yes(work.give_back(containers, things.len())),
+        search::Outcome::Refuted => Held::No,
+        search::Outcome::Open => Held::Unknown,
+    }
+}
+
 #[cfg(test)]
 mod tests;

@@ -9,6 +9,7 @@ use super::master;
 use super::relaxation::{Filled, relax};
 use super::search::{Ground, Outcome, within};
 use super::work::{Work, float, ratio};
+use num_traits::ToPrimitive;
 
 /// Purchases looked at, at most.
 const PURCHASES: usize = 400;
@@ -62,6 +63,18 @@ pub(super) fn settle(ground: &Ground, pool: &mut Vec<Filled>, from: u64, below: 
         found: None,
         lower: open.unwrap_or(below),
     }
+}
+
+/// Whether all containers that can be had hold everything.
+pub(super) fn fits(work: &Work) -> Outcome {
+    let all = work.available();
+    let costs = work.kinds.iter().zip(&all).map(|(kind, &count)| {
+        let count = count.to_u64().unwrap_or(u64::MAX);
+        kind.cost.saturating_mul(count)
+    });
+    let cost = costs.fold(0, u64::saturating_add);
+    let total = work.size_of(&work.counts());
+    filled(&work.bought(&all), &mut Vec::new(), total, cost)
 }
 
 /// Whether a purchase can be filled.

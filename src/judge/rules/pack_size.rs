@@ -13,7 +13,7 @@ pub static RULE: Rule = Rule {
     id: "pack-size",
     subject: Subject::Price,
     statement: "what is bought of an item, spares included, is a whole number of packs, covers what is needed, and what is left over is shown",
-    formula: "bought ÷ pack without a remainder; left over = bought − needed, over the item’s lines",
+    formula: "bought ÷ pack without a remainder; left over = bought − needed − waste, over the item’s lines",
     sources: &everywhere("common practice, no source"),
     severity: Severity::Note,
     severities: &[],
@@ -38,7 +38,11 @@ fn of_item(offer: &Offer, lines: &[&Line]) -> Option<Finding> {
     let by_the_piece = |line: &&&Line| line.measured != Measured::StockLength;
     let counted: Vec<&&Line> = lines.iter().filter(by_the_piece).collect();
     let sum = |of: fn(&Line) -> Decimal| -> Decimal { counted.iter().map(|line| of(line)).sum() };
-    let (needed, bought, left) = (sum(|l| l.needed), sum(|l| l.bought), sum(|l| l.left_over));
+    let (needed, bought, left) = (
+        sum(|l| l.needed + l.waste),
+        sum(|l| l.bought),
+        sum(|l| l.left_over),
+    );
     let whole = bought
         .checked_rem(Decimal::from(offer.pack))
         .is_some_and(|rest| rest.is_zero());

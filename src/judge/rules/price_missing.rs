@@ -48,7 +48,9 @@ fn remedy(evidence: &Evidence<'_>, line: &Line) -> String {
     let reels = strip
         .map(|strip| strip.reels.as_slice())
         .unwrap_or_default();
-    if line.kind == ItemKind::Strip && !reels.is_empty() && reels.iter().all(|r| r.price.is_some())
+    if line.kind == ItemKind::Strip
+        && !reels.is_empty()
+        && reels.iter().all(|r| r.price().is_some())
     {
         return "no reel holds the section in one piece: see rule `reel-joint`".to_owned();
     }

@@ -11,6 +11,7 @@ use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
 use num_traits::ToPrimitive;
 use rust_decimal::Decimal;
+use std::collections::BTreeMap;
 
 /// The job needs as much as the supplier sells at least.
 pub static RULE: Rule = Rule {
@@ -35,8 +36,7 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
 }
 
 fn of_item(offer: &Offer, lines: &[&Line]) -> Option<Finding> {
-    let whole = |line: &&&Line| !(line.spare && line.measured == Measured::Metre);
-    let needed: Decimal = lines.iter().filter(whole).map(|line| line.needed).sum();
+    let needed = least_needed(lines);
     let pack = Decimal::from(offer.pack.max(1));
     let packs = needed.checked_div(pack)?.ceil() * pack;
     let found = packs.to_f64()?;
@@ -50,6 +50,22 @@ fn of_item(offer: &Offer, lines: &[&Line]) -> Option<Finding> {
             offer.smallest_order
         )
     }))
+}
+
+/// What is needed of the item, spares included; of the length that is needed least, where it is sold
+/// in lengths.
+fn least_needed(lines: &[&Line]) -> Decimal {
+    let out_of_offcuts = |line: &Line| line.spare && line.measured == Measured::Metre;
+    let bought = lines.iter().filter(|line| !out_of_offcuts(line));
+    let mut by_length: BTreeMap<&str, Decimal> = BTreeMap::new();
+    for line in bought {
+        let length = match line.measured {
+            Measured::StockLength => line.description.trim_end_matches(", spare"),
+            _ => "",
+        };
+        *by_length.entry(length).or_default() += line.needed + line.waste;
+    }
+    by_length.into_values().min().unwrap_or_default()
 }
 
 #[cfg(test)]

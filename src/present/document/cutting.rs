@@ -26,6 +26,7 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
         Column::number("from_mark", "From mark").when_wide(),
         Column::number("to_mark", "To mark").when_wide(),
         Column::figure("cut_mm", "Cut", Unit::Millimetre),
+        Column::figure("at_m", "In run at", Unit::Metre).when_wide(),
         Column::text("ends", "Ends"),
         Column::figure("offcut_mm", "Offcut", Unit::Millimetre),
         Column::text("offcut_kept", "Kept"),
@@ -87,6 +88,7 @@ fn row(job: &Job, stock: &CutStock, number: usize, piece: &CutPiece) -> Vec<Cell
         mark(stock, piece.from),
         mark(stock, piece.to),
         Cell::millimetres(piece.length),
+        Cell::metres(piece.at),
         Cell::text(ends(job, stock.kind, piece)),
         if last {
             Cell::millimetres(stock.offcut)
@@ -144,7 +146,21 @@ pub(crate) fn ends(job: &Job, kind: ItemKind, piece: &CutPiece) -> String {
             section.feeds.iter().any(|feed| near(feed.at))
         })
     };
+    // A joint on a feed's place is made with that feed.
+    let joined = |at: Length| {
+        let near = |feed: Length| measured::millimetres(feed - at).abs() < 0.5;
+        section.is_some_and(|section| section.feeds.iter().any(|feed| near(feed.at)))
+    };
     let end = |own: bool, at_start: bool| match own {
+        false
+            if joined(if at_start {
+                piece.at
+            } else {
+                piece.at + piece.length
+            }) =>
+        {
+            "joint at feed"
+        }
         false => "joint",
         true if fed(at_start) => "feed",
         true => "cap",
@@ -165,9 +181,23 @@ fn notes(job: &Job) -> Vec<String> {
          one cut length."
             .to_owned(),
         "Pieces of one room come from one batch: write it in. The run's start is the first of its \
-         ends."
+         ends; in run at: where the piece begins, from the run's start."
             .to_owned(),
     ];
+    let mut pieces = job.quote.cuts.iter().flat_map(|cut| {
+        let strip = cut.kind == ItemKind::Strip;
+        cut.pieces
+            .iter()
+            .filter(move |piece| strip && piece.parts > 1)
+    });
+    if pieces.next().is_some() {
+        notes.push(
+            "A section longer than a reel has as few joints as its reels allow, placed where the \
+             reels cost least, and then where least current passes: at a feed, or where the currents \
+             of two feeds meet."
+                .to_owned(),
+        );
+    }
     if job
         .quote
         .cuts

@@ -111,7 +111,7 @@ fn works<'a>(job: &'a Job, sized: &SizedRun, number: usize, section: &Section) -
     let begins = edge(number > 1, "start", fed(section.start));
     let ends = edge(number < several, "end", fed(end));
     let mut works = vec![plain(section.start, begins), plain(end, ends)];
-    let joints = joints::of(&job.quote, &sized.run.name, number, section);
+    let joints = joints::of(&job.quote, &sized.run.name, number);
     works.extend(joints.into_iter().map(|at| plain(at, "joint")));
     for feed in &section.feeds {
         let is_this = |cable: &&FeedCable| {

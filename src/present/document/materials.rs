@@ -69,6 +69,7 @@ fn lines(job: &Job) -> Part {
         Column::text("item", "Item"),
         Column::long_text("description", "Description"),
         Column::number("needed", "Needed"),
+        Column::number("waste", "Waste m").when_wide(),
         Column::text("unit", "Unit"),
         Column::number("pack", "Pack").when_wide(),
         Column::number("bought", "Bought"),
@@ -113,6 +114,10 @@ fn line_row(job: &Job, line: &Line) -> Vec<Cell> {
         Cell::text(&line.item),
         Cell::text(&line.description),
         Cell::Decimal(line.needed),
+        match line.waste.is_zero() {
+            true => Cell::Empty,
+            false => Cell::Decimal(line.waste),
+        },
         Cell::text(unit(line)),
         Cell::count(line.pack),
         Cell::Decimal(line.bought),

@@ -73,7 +73,7 @@ fn sections(job: &Job, sized: &SizedRun) -> Vec<DrawnSection> {
             to_m: metres(section.start + section.length),
             label: section_label(number, section, several),
             cut_m: metres(section.ladder.segment),
-            joints_m: joints::of(&job.quote, &sized.run.name, number, section)
+            joints_m: joints::of(&job.quote, &sized.run.name, number)
                 .into_iter()
                 .map(metres)
                 .collect(),

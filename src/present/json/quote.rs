@@ -177,8 +177,7 @@ impl Totals {
 pub struct Line {
     /// Line number, from 1.
     pub line: usize,
-    /// `strip`, `driver`, `cable`, `controller`, `bus_supply`, `control_device`, `profile` or
-    /// `accessory`.
+    /// Kind of item, as in `pricing.spares`: `strip`, `driver`, `cable`…
     pub kind: String,
     /// Catalogue id.
     pub item: String,
@@ -190,11 +189,13 @@ pub struct Line {
     pub unit: String,
     /// What the job needs.
     pub needed: String,
+    /// Metres of cable lost in cutting and at ends, beyond what is needed.
+    pub waste: String,
     /// Units in a pack.
     pub pack: usize,
     /// Quantity bought.
     pub bought: String,
-    /// Bought less needed.
+    /// Bought less needed and, by the metre, less waste.
     pub left_over: String,
     /// Price of one unit at that quantity, before discount; `null` when there is none.
     pub unit_cost: Option<String>,
@@ -239,6 +240,7 @@ impl Line {
             spare: line.spare,
             unit: unit.to_owned(),
             needed: quantity(line.needed),
+            waste: quantity(line.waste),
             pack: line.pack,
             bought: quantity(line.bought),
             left_over: quantity(line.left_over),
@@ -295,6 +297,8 @@ pub struct Piece {
     pub from_mm: Number,
     /// Where it ends.
     pub to_mm: Number,
+    /// Where it begins in its run, from the run's start.
+    pub at_mm: Number,
 }
 
 impl Cut {
@@ -307,6 +311,7 @@ impl Cut {
             length_mm: number(millimetres(piece.length)),
             from_mm: number(millimetres(piece.from)),
             to_mm: number(millimetres(piece.to)),
+            at_mm: number(millimetres(piece.at)),
         });
         Cut {
             number: stock.number,

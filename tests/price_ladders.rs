@@ -1,0 +1,474 @@
+//! Reels, bars and drums at prices that fall with their number: the cheapest purchase that can be
+//! cut, against trying everything; what is lost of cable; where a section longer than a reel is joined.
+
+use feedpoint::choose::buying::{Article, Bought, buy};
+use feedpoint::choose::cutting::Piece;
+use serde_json::Value;
+use std::path::Path;
+use std::process::Command;
+
+/// What so many cost at least, buying more where a step makes that cheaper: the definition of an
+/// all-units price break (any purchasing textbook, from memory), tried for every quantity.
+fn table(ladder: &[(u64, u64)], pack: u64, smallest: u64, most: u64) -> Vec<u64> {
+    let price = |bought: u64| {
+        let step = ladder.iter().rev().find(|(from, _)| *from <= bought);
+        bought * step.unwrap_or(&ladder[0]).1
+    };
+    let can_be_bought =
+        |bought: &u64| *bought == 0 || (bought.is_multiple_of(pack) && *bought >= smallest);
+    let at_least = |count: u64| (count..400).filter(can_be_bought).map(price).min();
+    let costs = (0..=most).map(|count| if count == 0 { Some(0) } else { at_least(count) });
+    costs.map(|cost| cost.expect("a purchase")).collect()
+}
+
+/// The cheapest way of all: every partition of the pieces into stock lengths, each from every article
+/// that holds it.
+fn brute_force(articles: &[Article], lengths: &[u64], kerf: u64) -> Option<u64> {
+    fn assign(
+        articles: &[Article],
+        lengths: &[u64],
+        kerf: u64,
+        bars: &mut Vec<u64>,
+        best: &mut Option<u64>,
+    ) {
+        let Some((first, rest)) = lengths.split_first() else {
+            let mut counts = vec![0; articles.len()];
+            choose(articles, bars, &mut counts, best);
+            return;
+        };
+        for index in 0..=bars.len() {
+            if index == bars.len() {
+                bars.push(*first);
+                assign(articles, rest, kerf, bars, best);
+                bars.pop();
+            } else {
+                bars[index] += kerf + first;
+                assign(articles, rest, kerf, bars, best);
+                bars[index] -= kerf + first;
+            }
+        }
+    }
+    fn choose(articles: &[Article], bars: &[u64], counts: &mut Vec<usize>, best: &mut Option<u64>) {
+        let Some((bar, rest)) = bars.split_first() else {
+            let costs = articles.iter().zip(counts.iter());
+            let cost: Option<u64> = costs
+                .map(|(article, count)| article.costs.get(*count).copied())
+                .sum();
+            *best = match (*best, cost) {
+                (Some(best), Some(cost)) => Some(best.min(cost)),
+                (best, cost) => best.or(cost),
+            };
+            return;
+        };
+        for (index, article) in articles.iter().enumerate() {
+            if *bar <= article.length {
+                counts[index] += 1;
+                choose(articles, rest, counts, best);
+                counts[index] -= 1;
+            }
+        }
+    }
+    let mut best = None;
+    assign(articles, lengths, kerf, &mut Vec::new(), &mut best);
+    best
+}
+
+/// What is wrong with a purchase in itself.
+fn fault(
+    articles: &[Article],
+    pieces: &[Piece],
+    kerf: u64,
+    bought: &Bought,
+) -> Option<&'static str> {
+    let mut made = vec![0; pieces.len()];
+    let mut used = vec![0; articles.len()];
+    for bar in &bought.bars {
+        let lengths: u64 = bar.pieces.iter().map(|piece| pieces[*piece].length).sum();
+        let cuts = u64::try_from(bar.pieces.len().saturating_sub(1)).expect("a count");
+        if lengths + kerf * cuts > articles[bar.stock].length {
+            return Some("pieces longer than their stock");
+        }
+        bar.pieces.iter().for_each(|piece| made[*piece] += 1);
+        used[bar.stock] += 1;
+    }
+    if pieces
+        .iter()
+        .zip(&made)
+        .any(|(piece, made)| piece.count != *made)
+    {
+        return Some("pieces missing or too many");
+    }
+    let costs = articles.iter().zip(&used);
+    let cost: Option<u64> = costs
+        .map(|(article, count)| article.costs.get(*count).copied())
+        .sum();
+    match cost {
+        None => Some("more stock than there is"),
+        Some(cost) if cost > bought.price_minor => Some("the price is not that of what is used"),
+        Some(_) => None,
+    }
+}
+
+/// The next of a row of numbers that looks like chance and is the same every time: the linear
+/// congruence of Knuth, The Art of Computer Programming 2, 3.3.4 (from memory).
+fn next(state: &mut u64, below: u64) -> u64 {
+    *state = state
+        .wrapping_mul(6_364_136_223_846_793_005)
+        .wrapping_add(1_442_695_040_888_963_407);
+    (*state >> 33) % below
+}
+
+fn counted(lengths: &[u64]) -> Vec<Piece> {
+    let mut pieces: Vec<Piece> = Vec::new();
+    for &length in lengths {
+        match pieces.iter_mut().find(|piece| piece.length == length) {
+            Some(piece) => piece.count += 1,
+            None => pieces.push(Piece { length, count: 1 }),
+        }
+    }
+    pieces
+}
+
+#[test]
+fn no_purchase_is_cheaper_than_the_one_that_is_made() {
+    let mut state = 2026;
+    let (mut cases, mut laddered) = (0, 0);
+    while cases < 150 {
+        let lengths: Vec<u64> = (0..1 + next(&mut state, 7))
+            .map(|_| 1 + next(&mut state, 50))
+            .collect();
+        let kerf = next(&mut state, 2);
+        let count = u64::try_from(lengths.len()).expect("a count");
+        let articles: Vec<Article> = [50, 20 + next(&mut state, 29)]
+            .map(|length| {
+                let each = 10 * length + next(&mut state, 80);
+                let from = 2 + next(&mut state, 5);
+                let lower = each * (40 + next(&mut state, 55)) / 100;
+                let pack = 1 + next(&mut state, 3);
+                let most = if next(&mut state, 4) == 0 { 2 } else { count };
+                Article {
+                    length,
+                    costs: table(
+                        &[(1, each), (from, lower)],
+                        pack,
+                        1 + next(&mut state, 3),
+                        most,
+                    ),
+                }
+            })
+            .to_vec();
+        let pieces = counted(&lengths);
+        let Some(least) = brute_force(&articles, &lengths, kerf) else {
+            continue;
+        };
+        cases += 1;
+        let bought = buy(&articles, &pieces, kerf)
+            .unwrap_or_else(|| panic!("no purchase of {articles:?} for {lengths:?}"));
+        assert_eq!(
+            fault(&articles, &pieces, kerf, &bought),
+            None,
+            "{articles:?} {lengths:?}"
+        );
+        assert_eq!(
+            bought.price_minor, least,
+            "{articles:?} {lengths:?} kerf {kerf}"
+        );
+        assert!(bought.optimal && bought.bound_minor == least, "{bought:?}");
+        laddered += usize::from(
+            articles
+                .iter()
+                .any(|it| it.costs[1] * count > it.costs[it.costs.len() - 1]),
+        );
+    }
+    assert!(
+        laddered > 50,
+        "only {laddered} of {cases} had a step that counts"
+    );
+}
+
+#[test]
+fn twenty_reels_are_bought_where_eleven_cost_more() {
+    // Eleven pieces of 5 need eleven reels: 11 × 40 = 440, or 20 × 21 = 420.
+    let article = Article {
+        length: 5,
+        costs: table(&[(1, 40), (20, 21)], 1, 1, 11),
+    };
+    let pieces = [Piece {
+        length: 5,
+        count: 11,
+    }];
+    let bought = buy(&[article], &pieces, 0).expect("a purchase");
+    assert_eq!((bought.price_minor, bought.optimal), (420, true));
+}
+
+const CATALOGUE: &str = "
+format: 1
+catalogue: {title: Ladders, currency: EUR, price_valid_until: 2026-12-31, supplier: counter}
+strips:
+  - {strip: plain, kind: single colour, voltage: 24 V, power: 4.8 W/m, flux: 400 lm/m, white: 3000 K,
+     cut: 50 mm, light_source: resistor, light_starts_at: 16.8 V, joints: yes,
+     rails: {common: 0.004 ohm/m, return: 0.004 ohm/m}, STRIP}
+drivers:
+  - {driver: d60, output: {voltage: 24 V, power: 100 W, channels: 1, current_per_channel: 4.2 A},
+     bus: {addresses: 1, current: 2 mA, colour: single}, terminals: {largest: 2.5 mm²},
+     mains: {current: 0.30 A, most_per_b16: 28, earth_leakage: 0.4 mA}, ambient: {most: 50 °C},
+     safety: [SELV], labour: 25 min, price: 41.50}
+cables:
+  - {cable: c2, use: strip feed, cores: 2, size: 2.5 mm², conductor: class 5, insulation: 70 °C, labour: 6 min, CABLE}
+accessories:
+  - {accessory: joint, per: joint, price: 2.00}
+";
+
+const PROJECT: &str = "
+format: 1
+project: {title: Ladders, date: 2026-11-20}
+region: iec
+catalogues: [catalogue.yaml]
+supply: {voltage: 230 V}
+points:
+  - {point: panel, kind: panel}
+  - {point: cupboard, kind: cupboard, ambient: 25 °C}
+  - {point: room, kind: room}
+routes:
+  - {from: panel, to: cupboard, length: 5 m}
+  - {from: cupboard, to: room, length: 5 m}
+runs:
+RUNS
+pricing: {labour_rate: 42.00, PRICING}
+";
+
+struct Made {
+    strip: &'static str,
+    cable: &'static str,
+    runs: String,
+    pricing: &'static str,
+}
+
+impl Default for Made {
+    fn default() -> Self {
+        Made {
+            strip: "reels: [{length: 5 m, price: 40.00}]",
+            cable: "price: 1.00",
+            runs: run("shelf", "5 m", "feed: start"),
+            pricing: "overhead: 0 %",
+        }
+    }
+}
+
+fn run(name: &str, length: &str, feed: &str) -> String {
+    format!(
+        "  - {{run: {name}, room: room, strip: plain, length: {length}, cupboard: cupboard, to_start: 4 m, \
+         to_end: 4 m, {feed}}}\n"
+    )
+}
+
+fn program(folder: &Path, arguments: &[&str]) -> String {
+    let output = Command::new(env!("CARGO_BIN_EXE_feedpoint"))
+        .args(arguments)
+        .current_dir(folder)
+        .env("LC_ALL", "C.UTF-8")
+        .output()
+        .expect("the program runs");
+    let error = String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.code().is_some_and(|code| code < 2), "{error}");
+    String::from_utf8(output.stdout).expect("text")
+}
+
+impl Made {
+    fn folder(&self) -> tempfile::TempDir {
+        let folder = tempfile::tempdir().expect("a folder");
+        let catalogue = CATALOGUE
+            .replace("STRIP", self.strip)
+            .replace("CABLE", self.cable);
+        let project = PROJECT
+            .replace("RUNS", &self.runs)
+            .replace("PRICING", self.pricing);
+        std::fs::write(folder.path().join("catalogue.yaml"), catalogue).expect("written");
+        std::fs::write(folder.path().join("project.yaml"), project).expect("written");
+        folder
+    }
+
+    fn quote(&self) -> Value {
+        let folder = self.folder();
+        let text = program(
+            folder.path(),
+            &["quote", "project.yaml", "--format", "json", "--quiet"],
+        );
+        serde_json::from_str(&text).expect("JSON")
+    }
+}
+
+fn line<'a>(quote: &'a Value, item: &str) -> &'a Value {
+    let lines = quote["lines"].as_array().expect("lines");
+    lines.iter().find(|line| line["item"] == item).expect(item)
+}
+
+fn shelves(count: usize) -> String {
+    (1..=count)
+        .map(|number| run(&format!("shelf-{number}"), "5 m", "feed: start"))
+        .collect()
+}
+
+#[test]
+fn a_reel_with_a_ladder_is_bought_at_the_cheaper_total() {
+    let made = |count| Made {
+        strip: "reels: [{length: 5 m, price: [{from: 1, price: 40.00}, {from: 5, price: 30.00}]}]",
+        runs: shelves(count),
+        ..Made::default()
+    };
+    // 3 × 40.00 = 120.00; 4 × 40.00 = 160.00, but 5 × 30.00 = 150.00.
+    for (count, bought, cost, left) in [(3, "3", "120.00", "0"), (4, "5", "150.00", "1")] {
+        let quote = made(count).quote();
+        let line = line(&quote, "plain");
+        assert_eq!(line["needed"], count.to_string());
+        assert_eq!(
+            (&line["bought"], &line["cost"]),
+            (&bought.into(), &cost.into())
+        );
+        assert_eq!(line["left_over"], left);
+        assert_eq!(quote["cut_proofs"][0]["proved"], true);
+    }
+}
+
+#[test]
+fn a_ladder_changes_which_reels_are_cut() {
+    // Four runs of 5 m: one reel of 20 m is 120.00, four of 5 m are 160.00; from three on 25.00 each,
+    // 100.00.
+    let made = |ladder| Made {
+        strip: ladder,
+        runs: shelves(4),
+        ..Made::default()
+    };
+    let flat = made("reels: [{length: 5 m, price: 40.00}, {length: 20 m, price: 120.00}]").quote();
+    assert_eq!(line(&flat, "plain")["cost"], "120.00");
+    let laddered = made(
+        "reels: [{length: 5 m, price: [{from: 1, price: 40.00}, {from: 3, price: 25.00}]}, \
+         {length: 20 m, price: 120.00}]",
+    )
+    .quote();
+    assert_eq!(line(&laddered, "plain")["cost"], "100.00");
+    assert_eq!(line(&laddered, "plain")["bought"], "4");
+}
+
+#[test]
+fn packs_and_smallest_orders_of_reels_hold_and_serve_as_spares() {
+    let made = Made {
+        strip: "pack: 4, reels: [{length: 5 m, price: 40.00}]",
+        runs: shelves(3),
+        pricing: "spares: {strip: 10 %}",
+        ..Made::default()
+    };
+    let quote = made.quote();
+    let lines = quote["lines"].as_array().expect("lines");
+    let of_strip: Vec<&Value> = lines
+        .iter()
+        .filter(|line| line["item"] == "plain")
+        .collect();
+    // Three are needed; the fourth of the pack is the spare: nothing more is bought.
+    assert_eq!(of_strip[0]["bought"], "4");
+    assert_eq!(of_strip[0]["left_over"], "0");
+    assert_eq!(
+        (&of_strip[1]["spare"], &of_strip[1]["bought"]),
+        (&true.into(), &"0".into())
+    );
+    let smallest = Made {
+        strip: "smallest_order: 6, reels: [{length: 5 m, price: 40.00}]",
+        runs: shelves(3),
+        ..Made::default()
+    };
+    assert_eq!(line(&smallest.quote(), "plain")["bought"], "6");
+}
+
+#[test]
+fn what_is_lost_of_cable_is_a_figure_of_its_own() {
+    // Three feeds of 4 m: 12 m; 5 % of that is 0.6 m: 13 whole metres. Hours are for 12 m.
+    let made = |cable, pricing| Made {
+        cable,
+        runs: shelves(3),
+        pricing,
+        ..Made::default()
+    };
+    let quote = made("price: 1.00", "cable_waste: 5 %").quote();
+    let cable = line(&quote, "c2");
+    for (key, value) in [
+        ("needed", "12"),
+        ("waste", "0.6"),
+        ("bought", "13"),
+        ("left_over", "0.4"),
+    ] {
+        assert_eq!(cable[key], value, "{key}");
+    }
+    let labour = quote["labour"].as_array().expect("labour");
+    let fitted = labour
+        .iter()
+        .find(|line| line["work"] == "fit c2")
+        .expect("work");
+    assert_eq!(fitted["quantity"], "12");
+    // The cable's own share comes first.
+    let own = made("price: 1.00, waste: 10 %", "cable_waste: 5 %").quote();
+    assert_eq!(line(&own, "c2")["waste"], "1.2");
+    // From drums of 8.2 m: two feeds of 4 m fit one, but not with 5 % more of each.
+    let drums = |pricing| made("drums: [{length: 8.2 m, price: 9.00}]", pricing).quote();
+    assert_eq!(line(&drums("cable_waste: 0 %"), "c2")["bought"], "2");
+    let wasted = drums("cable_waste: 5 %");
+    assert_eq!(line(&wasted, "c2")["bought"], "3");
+    assert_eq!(line(&wasted, "c2")["waste"], "0.6");
+}
+
+/// Places of joints in a run, by the quote and by the feed points that a fitter works from.
+fn joints(made: &Made) -> (Vec<f64>, String) {
+    let quote = made.quote();
+    let cuts = quote["cuts"].as_array().expect("cuts").iter();
+    let pieces = cuts.flat_map(|cut| cut["pieces"].as_array().expect("pieces"));
+    let mut places: Vec<f64> = pieces
+        .filter(|piece| piece["part"] != 1)
+        .map(|piece| piece["at_mm"].as_f64().expect("a place"))
+        .collect();
+    places.sort_by(f64::total_cmp);
+    let folder = made.folder();
+    program(
+        folder.path(),
+        &["report", "project.yaml", "--out", "out", "--quiet"],
+    );
+    let feeds = std::fs::read_to_string(folder.path().join("out/run-places.csv")).expect("places");
+    (places, feeds)
+}
+
+#[test]
+fn a_joint_stands_where_least_current_passes() {
+    let reels = "reels: [{length: 5 m, price: 40.00}]";
+    // Fed at both ends by cables alike, the currents meet in the middle.
+    let (places, feeds) = joints(&Made {
+        strip: reels,
+        runs: run("shelf", "8 m", "feed: both ends"),
+        ..Made::default()
+    });
+    assert_eq!(places, [4000.0]);
+    let row = feeds
+        .lines()
+        .find(|row| row.contains("joint"))
+        .expect("a joint");
+    assert!(row.contains(",4,"), "{row}");
+    // A feed within reach of the reels carries the joint.
+    let (places, _) = joints(&Made {
+        strip: reels,
+        runs: run(
+            "shelf",
+            "8 m",
+            "reach_along: yes, feed: \"at [0 m, 4.6 m]\"",
+        ),
+        ..Made::default()
+    });
+    assert_eq!(places, [4600.0]);
+}
+
+#[test]
+fn cheaper_reels_come_before_the_place_of_a_joint() {
+    // 5 m and 3 m cost 40.00 + 20.00; two of 4 m take two reels of 5 m, 80.00.
+    let (places, _) = joints(&Made {
+        strip: "reels: [{length: 5 m, price: 40.00}, {length: 3 m, price: 20.00}]",
+        runs: run("shelf", "8 m", "feed: both ends"),
+        ..Made::default()
+    });
+    assert!(places == [5000.0] || places == [3000.0], "{places:?}");
+}
