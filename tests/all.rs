@@ -8,6 +8,7 @@ mod choose_properties;
 mod cli;
 mod compare;
 mod demo;
+mod fuzz;
 mod hostile_yaml;
 mod house_rules;
 mod invented;
