@@ -11,6 +11,7 @@ mod cli;
 mod compare;
 mod demo;
 mod diagnose;
+mod fuzz;
 mod hostile_yaml;
 mod house_rules;
 mod import;

@@ -169,7 +169,7 @@ fn joints_lie_inside_their_sections() {
     let job = job(&demo());
     for run in &job.sizing.runs {
         for (index, section) in run.sections.iter().enumerate() {
-            let found = joints::of(&job.quote, &run.run.name, index + 1, section);
+            let found = joints::of(&job.quote, &run.run.name, index + 1);
             assert_eq!(found.len(), section.joints, "{}", run.run.name);
             let end = section.start + section.length;
             assert!(found.is_sorted_by(|a, b| a < b), "{}", run.run.name);

