@@ -9,7 +9,7 @@ pub(super) const TARGET: Target = Target {
     name: "catalogue",
     corpus: || {
         vec![
-            include_str!("../../src/command/init/catalogue.yaml").to_owned(),
+            include_str!("../../src/command/init/iec/catalogue.yaml").to_owned(),
             include_str!("../data/catalogue.yaml").to_owned(),
             include_str!("../../catalogue-examples/trade.yaml").to_owned(),
         ]

@@ -6,7 +6,7 @@ use feedpoint::load;
 const CATALOGUES: &[(&str, &str)] = &[
     (
         "catalogue.yaml",
-        include_str!("../../src/command/init/catalogue.yaml"),
+        include_str!("../../src/command/init/iec/catalogue.yaml"),
     ),
     (
         "trade.yaml",
@@ -18,7 +18,7 @@ pub(super) const TARGET: Target = Target {
     name: "project",
     corpus: || {
         vec![
-            include_str!("../../src/command/init/project.yaml").to_owned(),
+            include_str!("../../src/command/init/iec/project.yaml").to_owned(),
             include_str!("../../catalogue-examples/millrace-library.yaml").to_owned(),
         ]
     },

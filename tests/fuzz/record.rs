@@ -11,7 +11,7 @@ const GUARD: &str = "\nguard:";
 pub(super) const TARGET: Target = Target {
     name: "record",
     corpus: || {
-        let (job, _) = pipeline::job("src/command/init/project.yaml", true).expect("sized");
+        let (job, _) = pipeline::job("src/command/init/iec/project.yaml", true).expect("sized");
         vec![present::issued::text(&present::issued::record(&job))]
     },
     read: |text| {
