@@ -28,8 +28,16 @@ pub struct Field {
     pub key: &'static str,
     /// How its cells are read.
     pub kind: Kind,
-    /// Headings that name it, in lower case without units and punctuation; its key is one too.
-    pub words: &'static [&'static str],
+    /// Headings that name it, in lower case without units and punctuation, `|` between them; its
+    /// key is one too.
+    words: &'static str,
+}
+
+impl Field {
+    /// The headings that name it.
+    pub fn words(&self) -> impl Iterator<Item = &'static str> {
+        self.words.split('|').filter(|word| !word.is_empty())
+    }
 }
 
 /// The key of the column that says how many runs alike a row stands for; no key of the project
@@ -41,356 +49,127 @@ pub const FIELDS: &[Field] = &[
     field(
         "run",
         Kind::Name,
-        &[
-            "run name",
-            "run no",
-            "run number",
-            "run id",
-            "run ref",
-            "run reference",
-            "name",
-            "ref",
-            "reference",
-            "tag",
-            "mark",
-            "item",
-            "item no",
-            "item number",
-            "line",
-            "line no",
-            "position",
-            "pos",
-            "led run",
-            "strip run",
-            "tape run",
-            "luminaire ref",
-        ],
+        "run name|run no|run number|run id|run ref|run reference|name|ref|reference|tag|mark|\
+         item|item no|item number|line|line no|position|pos|led run|strip run|tape run|\
+         luminaire ref",
     ),
     field(
         "room",
         Kind::Name,
-        &[
-            "area",
-            "area room",
-            "room area",
-            "room name",
-            "space",
-            "location",
-            "zone",
-            "where",
-            "room location",
-            "area name",
-            "room no",
-        ],
+        "area|area room|room area|room name|space|location|zone|where|room location|\
+         area name|room no",
     ),
     field(
         "strip",
         Kind::Name,
-        &[
-            "strip type",
-            "strip kind",
-            "strip id",
-            "strip ref",
-            "strip wanted",
-            "strip kind wanted",
-            "led strip",
-            "led strip type",
-            "tape",
-            "tape type",
-            "led tape",
-            "led tape type",
-            "led type",
-            "product",
-            "type",
-            "fitting",
-            "fitting type",
-            "luminaire",
-            "luminaire type",
-            "led",
-            "spec",
-            "ribbon",
-            "led ribbon",
-        ],
+        "strip type|strip kind|strip id|strip ref|strip wanted|strip kind wanted|led strip|\
+         led strip type|tape|tape type|led tape|led tape type|led type|product|type|fitting|\
+         fitting type|luminaire|luminaire type|led|spec|ribbon|led ribbon",
     ),
     field(
         "length",
         Kind::Length,
-        &[
-            "len",
-            "lgth",
-            "lg",
-            "l",
-            "run length",
-            "strip length",
-            "tape length",
-            "length of run",
-            "length of strip",
-            "led length",
-            "total length",
-            "measured length",
-            "length measured",
-            "linear length",
-            "lin m",
-            "lfd m",
-            "lm",
-            "running length",
-            "run len",
-            "metres",
-            "meters",
-            "feet",
-            "metreage",
-            "footage",
-            "measure",
-        ],
+        "len|lgth|lg|l|run length|strip length|tape length|length of run|length of strip|\
+         led length|total length|measured length|length measured|linear length|lin m|lfd m|\
+         lm|running length|run len|metres|meters|feet|metreage|footage|measure",
     ),
     field(
         "group",
         Kind::Name,
-        &[
-            "control group",
-            "dimming group",
-            "lighting group",
-            "circuit group",
-            "channel group",
-            "controls wanted",
-            "controls",
-            "control",
-            "control zone",
-            "dims with",
-            "scene group",
-            "group name",
-        ],
+        "control group|dimming group|lighting group|circuit group|channel group|\
+         controls wanted|controls|control|control zone|dims with|scene group|group name",
     ),
     field(
         "cupboard",
         Kind::Name,
-        &[
-            "driver cupboard",
-            "driver location",
-            "driver place",
-            "driver position",
-            "psu location",
-            "psu position",
-            "power supply location",
-            "fed from",
-            "from",
-            "cabinet",
-            "driver cabinet",
-            "closet",
-            "driver closet",
-            "enclosure",
-            "driver enclosure",
-            "riser",
-            "riser cupboard",
-            "remote driver location",
-            "transformer location",
-        ],
+        "driver cupboard|driver location|driver place|driver position|psu location|\
+         psu position|power supply location|fed from|from|cabinet|driver cabinet|closet|\
+         driver closet|enclosure|driver enclosure|riser|riser cupboard|\
+         remote driver location|transformer location",
     ),
     field(
         "to_start",
         Kind::Distance,
-        &[
-            "cable to start",
-            "feed cable to start",
-            "route to start",
-            "cable route to start",
-            "distance to start",
-            "start cable",
-            "cable start",
-            "lead length",
-            "feed length",
-            "feed cable length",
-            "feed cable",
-            "cable length",
-            "cable run",
-            "home run",
-            "homerun",
-            "distance to driver",
-            "driver distance",
-            "dist to driver",
-            "distance from driver",
-            "driver to strip",
-            "tail",
-            "lead",
-            "cable to near end",
-            "near end cable",
-        ],
+        "cable to start|feed cable to start|route to start|cable route to start|\
+         distance to start|start cable|cable start|lead length|feed length|feed cable length|\
+         feed cable|cable length|cable run|home run|homerun|distance to driver|\
+         driver distance|dist to driver|distance from driver|driver to strip|tail|lead|\
+         cable to near end|near end cable",
     ),
     field(
         "to_end",
         Kind::Distance,
-        &[
-            "cable to end",
-            "feed cable to end",
-            "route to end",
-            "cable route to end",
-            "distance to end",
-            "end cable",
-            "cable end",
-            "cable to far end",
-            "far end cable",
-            "to far end",
-            "far end",
-        ],
+        "cable to end|feed cable to end|route to end|cable route to end|distance to end|\
+         end cable|cable end|cable to far end|far end cable|to far end|far end",
     ),
     field(
         "reach_along",
         Kind::Flag,
-        &[
-            "middle reachable",
-            "reach middle",
-            "cable beside strip",
-            "cable along strip",
-            "cable alongside",
-            "reachable along",
-            "middle accessible",
-            "mid feed possible",
-            "mid feed ok",
-            "centre reachable",
-            "center reachable",
-        ],
+        "middle reachable|reach middle|cable beside strip|cable along strip|cable alongside|\
+         reachable along|middle accessible|mid feed possible|mid feed ok|centre reachable|\
+         center reachable",
     ),
     field(
         "feed",
         Kind::Feed,
-        &[
-            "feed point",
-            "feed points",
-            "fed at",
-            "feed at",
-            "feed end",
-            "feed position",
-            "feeding",
-            "fed",
-            "feeds",
-            "power feed",
-        ],
+        "feed point|feed points|fed at|feed at|feed end|feed position|feeding|fed|feeds|\
+         power feed",
     ),
     field(
         "cable",
         Kind::Name,
-        &[
-            "cable type",
-            "cable id",
-            "cable size",
-            "wire",
-            "wire type",
-            "wire size",
-        ],
+        "cable type|cable id|cable size|wire|wire type|wire size",
     ),
     field(
         "driver",
         Kind::Name,
-        &[
-            "driver type",
-            "driver id",
-            "driver ref",
-            "psu",
-            "psu type",
-            "power supply",
-            "transformer",
-            "led driver",
-        ],
+        "driver type|driver id|driver ref|psu|psu type|power supply|transformer|led driver",
     ),
     field(
         "profile",
         Kind::Name,
-        &[
-            "extrusion",
-            "channel",
-            "profile type",
-            "profile id",
-            "aluminium profile",
-            "aluminum profile",
-            "aluminium channel",
-            "aluminum channel",
-            "mounting profile",
-            "housing",
-        ],
+        "extrusion|channel|profile type|profile id|aluminium profile|aluminum profile|\
+         aluminium channel|aluminum channel|mounting profile|housing",
     ),
     field(
         "accessible",
         Kind::Flag,
-        &[
-            "access",
-            "can be reached",
-            "reachable",
-            "access later",
-            "accessible after",
-            "access once built",
-            "accessible once built",
-            "maintenance access",
-        ],
+        "access|can be reached|reachable|access later|accessible after|access once built|\
+         accessible once built|maintenance access",
     ),
     field(
         "wet",
         Kind::Flag,
-        &[
-            "wet location",
-            "wet area",
-            "damp",
-            "wet place",
-            "wet damp",
-            "damp wet",
-            "outdoor wet",
-            "exposed to water",
-        ],
+        "wet location|wet area|damp|wet place|wet damp|damp wet|outdoor wet|exposed to water",
     ),
     field(
         "ambient",
         Kind::Temperature,
-        &[
-            "ambient temperature",
-            "ambient temp",
-            "temperature",
-            "temp",
-            "room temperature",
-        ],
+        "ambient temperature|ambient temp|temperature|temp|room temperature",
     ),
     field(
         "in_insulation",
         Kind::Own,
-        &[
-            "in thermal insulation",
-            "cable in insulation",
-            "insulated stretch",
-        ],
+        "in thermal insulation|cable in insulation|insulated stretch",
     ),
-    field("exposed_to", Kind::Own, &["exposure", "exposed to"]),
-    field("bends", Kind::Own, &[]),
+    field("exposed_to", Kind::Own, "exposure|exposed to"),
+    field("bends", Kind::Own, ""),
     field(
         "view",
         Kind::Name,
-        &["seen with", "seen together with", "line of sight"],
+        "seen with|seen together with|line of sight",
     ),
-    field(
-        "bin",
-        Kind::Name,
-        &["colour bin", "color bin", "bin code", "batch bin"],
-    ),
-    field("limits", Kind::Own, &["own limits"]),
+    field("bin", Kind::Name, "colour bin|color bin|bin code|batch bin"),
+    field("limits", Kind::Own, "own limits"),
     field(
         COUNT,
         Kind::Count,
-        &[
-            "qty",
-            "quantity",
-            "no off",
-            "number off",
-            "off",
-            "nr",
-            "number of runs",
-            "how many",
-            "times",
-            "pcs",
-            "pieces",
-            "no of",
-            "x",
-        ],
+        "qty|quantity|no off|number off|off|nr|number of runs|how many|times|pcs|pieces|\
+         no of|x",
     ),
 ];
 
-const fn field(key: &'static str, kind: Kind, words: &'static [&'static str]) -> Field {
+const fn field(key: &'static str, kind: Kind, words: &'static str) -> Field {
     Field { key, kind, words }
 }
 
@@ -400,7 +179,7 @@ pub fn named(heading: &str) -> Option<&'static Field> {
     let plain = plain(heading);
     FIELDS
         .iter()
-        .find(|field| plain == plain_key(field.key) || field.words.contains(&plain.as_str()))
+        .find(|field| plain == plain_key(field.key) || field.words().any(|word| word == plain))
 }
 
 /// The field of a key.
@@ -505,9 +284,9 @@ mod tests {
     fn ok_no_word_names_two_columns_and_each_is_as_headings_are_compared() {
         let mut seen = BTreeMap::new();
         for field in FIELDS {
-            for word in field.words {
-                assert_eq!(plain(word), *word);
-                assert_eq!(seen.insert(*word, field.key), None, "{word}");
+            for word in field.words() {
+                assert_eq!(plain(word), word);
+                assert_eq!(seen.insert(word, field.key), None, "{word}");
                 assert!(
                     of_key(word).is_none_or(|own| own.key == field.key),
                     "{word}"

@@ -1,7 +1,7 @@
 //! A take-off → runs of a project, with nothing of it lost.
 //!
-//! A file goes through [`sheet`] (bytes → rows of cells), [`headings`] (which row names the
-//! columns, what each column holds, in which unit) and [`rows`] (each row → runs, a total, a room's
+//! A file goes through `sheet.rs` (bytes → rows of cells), `headings.rs` (which row names the
+//! columns, what each column holds, in which unit) and `rows.rs` (each row → runs, a total, a room's
 //! heading …). Every row ends as one [`Fate`]; what a cell says that can't be read is listed with
 //! row, column and text. Nothing is guessed that could be two things: a bare `12.4` has no unit
 //! until a heading or the user gives one, and `1,234` is read only where the sheet shows what its
