@@ -83,6 +83,11 @@ pub fn read(text: &str, kind: &'static Kind) -> Result<f64, Misread> {
         larger = Some((unit, number));
         reading.skip_spaces();
         if reading.rest().is_empty() {
+            // A number that can be held may be too large in the SI unit.
+            if !total.is_finite() {
+                let why = Why::NotFinite(text.trim().to_owned());
+                return Err(reading.fault(why, 0..text.len()));
+            }
             return Ok(total);
         }
     }
@@ -212,6 +217,13 @@ pub fn write(si: f64, kind: &Kind) -> String {
 mod tests {
     use super::super::{length, power, temperature, voltage};
     use super::*;
+
+    #[test]
+    fn broken_a_number_that_its_unit_makes_too_large() {
+        let text = format!("1{} km", "0".repeat(308));
+        let misread = length::read(&text).unwrap_err();
+        assert!(matches!(misread.why, Why::NotFinite(_)), "{misread:?}");
+    }
 
     fn message(text: &str) -> String {
         length::read(text).expect_err(text).to_string()

@@ -103,7 +103,7 @@ fn what_is_looked_for_would_be_found() {
 }
 
 #[test]
-fn the_same_seed_spoils_the_same_way_and_never_twice_alike() {
+fn the_same_name_spoils_the_same_way_and_another_does_not() {
     let text = "format: 1\nruns: []\n";
     let some = |seed| {
         let mut spoiler = Spoiler::new(seed);
