@@ -122,7 +122,7 @@ fn keys_twice_second_documents_and_tabs_have_their_place() {
 #[test]
 fn a_byte_order_mark_and_carriage_returns_change_nothing() {
     let text = std::fs::read_to_string("src/command/init/iec/project.yaml").expect("there");
-    let base = Path::new("src/command/init");
+    let base = Path::new("src/command/init/iec");
     let plain = load::project_from_text("job.yaml", &text, base).expect("reads");
     let marked = format!("\u{feff}{}", text.replace('\n', "\r\n"));
     let same = load::project_from_text("job.yaml", &marked, base).expect("reads");
