@@ -112,16 +112,24 @@ pub fn cheapest(field: &Field) -> Vec<Found> {
         }
         if let Ok(trial) = trial::feasible(field.feeding, attempt) {
             let cost = field.cost(&candidate, &trial.sections);
-            found.push(Found {
-                candidate,
-                trial,
-                cost,
-            });
-            found.sort_by(|a, b| a.candidate.compare(a.cost, &b.candidate, b.cost));
-            found.truncate(2);
+            keep_two(
+                &mut found,
+                Found {
+                    candidate,
+                    trial,
+                    cost,
+                },
+            );
         }
     }
     found
+}
+
+/// Adds one more, and keeps the two cheapest, the cheapest first.
+pub(super) fn keep_two(found: &mut Vec<Found>, more: Found) {
+    found.push(more);
+    found.sort_by(|a, b| a.candidate.compare(a.cost, &b.candidate, b.cost));
+    found.truncate(2);
 }
 
 /// Whether nothing from this candidate on can be among the two best.

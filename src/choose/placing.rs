@@ -15,7 +15,7 @@ mod spans;
 
 use super::arrangement::Arrangement;
 use super::candidate::{Candidate, Field};
-use super::feed::Found;
+use super::feed::{Found, keep_two};
 use super::feeding::Feeding;
 use super::limits;
 use super::trial::{self, Attempt, Trial};
@@ -115,13 +115,14 @@ pub(super) fn placed(field: &mut Field, mut found: Vec<Found>) -> Vec<Found> {
                 continue;
             }
             let cost = field.cost(&candidate, &trial.sections);
-            found.push(Found {
-                candidate,
-                trial,
-                cost,
-            });
-            found.sort_by(|a, b| a.candidate.compare(a.cost, &b.candidate, b.cost));
-            found.truncate(2);
+            keep_two(
+                &mut found,
+                Found {
+                    candidate,
+                    trial,
+                    cost,
+                },
+            );
         }
     }
     found

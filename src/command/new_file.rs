@@ -38,15 +38,20 @@ pub(super) fn write(path: &Path, text: &str, force: bool) -> Result<(), Failure>
 
 /// The text in a file beside its place, complete before it gets its name.
 pub(super) fn prepared(folder: &Path, text: &str) -> Result<NamedTempFile, Failure> {
-    let mut builder = Builder::new();
-    builder.prefix(".feedpoint-");
-    readable_by_all(&mut builder);
-    let written = builder.tempfile_in(folder).and_then(|mut file| {
+    let written = aside(folder).and_then(|mut file| {
         file.write_all(text.as_bytes())?;
         file.as_file().sync_all()?;
         Ok(file)
     });
     written.map_err(|error| cannot("write into", folder, &error))
+}
+
+/// An empty file under another name, which goes again unless it gets its own.
+pub(super) fn aside(folder: &Path) -> std::io::Result<NamedTempFile> {
+    let mut builder = Builder::new();
+    builder.prefix(".feedpoint-");
+    readable_by_all(&mut builder);
+    builder.tempfile_in(folder)
 }
 
 /// Gives the file the mode of any other new file; one made to be temporary is for its owner alone.

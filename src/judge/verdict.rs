@@ -25,6 +25,12 @@ pub enum Outcome {
 }
 
 impl Outcome {
+    /// Whether something is left to do or to find out: broken, or not to be told.
+    #[must_use]
+    pub fn is_open(&self) -> bool {
+        matches!(self, Outcome::Broken | Outcome::CannotTell { .. })
+    }
+
     /// Its place among the outcomes, worst first.
     #[must_use]
     pub fn rank(&self) -> usize {

@@ -1,6 +1,7 @@
 //! Plain values that are quantities, each with the range that makes sense for what it says.
 
 use super::written::{Reads, Unread};
+use crate::norms::usual::{CABLE_AWG, CABLE_HUNDREDTHS_MM2};
 use crate::quantity::conductor::{self, ConductorSize};
 use crate::quantity::grammar::Misread;
 use crate::quantity::kind::Kind;
@@ -193,11 +194,6 @@ impl Reads for TerminalSize {
     }
 }
 
-/// Standard sizes in hundredths of mm², from IEC 60228.
-const METRIC: [u32; 9] = [50, 75, 100, 150, 250, 400, 600, 1000, 1600];
-/// Gauges in which cable is sold for this work (common practice, no source).
-const GAUGES: [i32; 8] = [20, 18, 16, 14, 12, 10, 8, 6];
-
 /// The size of a cable's cores: one in which cable is made.
 #[derive(Debug)]
 pub struct CableSize;
@@ -218,9 +214,9 @@ impl Reads for CableSize {
         let size = conductor::read(text)?;
         let standard = match size {
             ConductorSize::Metric(area) => {
-                conductor::hundredths(area).is_some_and(|area| METRIC.contains(&area))
+                conductor::hundredths(area).is_some_and(|area| CABLE_HUNDREDTHS_MM2.contains(&area))
             }
-            ConductorSize::Awg(gauge) => GAUGES.contains(&gauge),
+            ConductorSize::Awg(gauge) => CABLE_AWG.contains(&gauge),
         };
         standard.then_some(size).ok_or_else(|| {
             let message = format!(

@@ -15,6 +15,11 @@ pub const RAIL_OHM_PER_M: (f64, f64) = (0.02, 0.5);
 /// Voltage at which the light starts, as a share of nominal. Common practice, no source.
 pub const STARTS_AT_SHARE: (f64, f64) = (0.6, 0.9);
 
+/// Sizes in which cable is made, in hundredths of mm², from the thinnest (IEC 60228).
+pub const CABLE_HUNDREDTHS_MM2: [u32; 9] = [50, 75, 100, 150, 250, 400, 600, 1000, 1600];
+/// Gauges in which it is sold for this work, from the thinnest (common practice, no source).
+pub const CABLE_AWG: [i32; 8] = [20, 18, 16, 14, 12, 10, 8, 6];
+
 /// Whether a mains voltage between line and neutral, at a frequency, is one that a region's public
 /// networks have: 230 V ± 10 % at 50 Hz (IEC 60038); in `north-america` 120 V, 277 V and 347 V
 /// systems ± 10 % at 60 Hz, with 208 V and 240 V between lines (ANSI C84.1, CSA C235; from memory).

@@ -2,10 +2,7 @@
 
 use super::job::Job;
 use crate::choose::sized::Sizing;
-use crate::judge::{
-    self,
-    verdict::{Outcome, Verdict},
-};
+use crate::judge::{self, verdict::Verdict};
 use crate::model::driver::SafetyClass;
 use crate::model::project::Project;
 use crate::norms::limit::Source;
@@ -52,12 +49,7 @@ pub fn all(job: &Job) -> Vec<String> {
 /// The cautions of the sheets, then those of the rules that are open: broken, or not to be told.
 #[must_use]
 pub fn of_open(job: &Job) -> Vec<String> {
-    let is_open = |verdict: &&Verdict| {
-        matches!(
-            verdict.outcome,
-            Outcome::Broken | Outcome::CannotTell { .. }
-        )
-    };
+    let is_open = |verdict: &&Verdict| verdict.outcome.is_open();
     let open: Vec<Verdict> = job.verdicts.iter().filter(is_open).cloned().collect();
     let mut cautions = on_sheets(job);
     add_new(&mut cautions, judge::cautions(&open));

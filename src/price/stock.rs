@@ -105,13 +105,7 @@ pub(super) fn cut_all<'a>(
     }
     let lengths: Vec<u64> = wanted.iter().map(|piece| piece.units).collect();
     let pieces = counted(&lengths);
-    let job = Articles {
-        offer,
-        stocks,
-        unit,
-        pieces: wanted.len(),
-        longest_piece: pieces.first()?.length,
-    };
+    let job = Articles::for_pieces(offer, stocks, unit, &pieces)?;
     let within_stock = buying::buy(&job.articles(true), &pieces, unit.kerf);
     let short_of_stock = within_stock.is_none();
     let plan = within_stock.or_else(|| buying::buy(&job.articles(false), &pieces, unit.kerf))?;
@@ -164,13 +158,7 @@ pub(super) fn cost(
     lengths: &[u64],
 ) -> Option<u64> {
     let pieces = counted(lengths);
-    let job = Articles {
-        offer,
-        stocks,
-        unit,
-        pieces: lengths.len(),
-        longest_piece: pieces.first()?.length,
-    };
+    let job = Articles::for_pieces(offer, stocks, unit, &pieces)?;
     let bought = buying::buy(&job.articles(true), &pieces, unit.kerf)?;
     Some(bought.price_minor)
 }
@@ -185,7 +173,23 @@ struct Articles<'a> {
     longest_piece: u64,
 }
 
-impl Articles<'_> {
+impl<'a> Articles<'a> {
+    /// For pieces by length, the longest first; `None` when there are none.
+    fn for_pieces(
+        offer: &'a Offer,
+        stocks: &'a [StockLength],
+        unit: Unit,
+        pieces: &[Piece],
+    ) -> Option<Articles<'a>> {
+        Some(Articles {
+            offer,
+            stocks,
+            unit,
+            pieces: pieces.iter().map(|piece| piece.count).sum(),
+            longest_piece: pieces.first()?.length,
+        })
+    }
+
     /// What so many of each cost, `limited` to what can be had. Those without a price are left out
     /// where others can hold every piece; else they are taken as dear as the dearest by length, or,
     /// with no price at all, all by their length.

@@ -7,6 +7,7 @@ use crate::model::cable::{Cable, Conductor, Insulation};
 use crate::norms::iec_60228::{self, Class};
 use crate::norms::nec_resistance::{self, Strand};
 use crate::norms::region::Region;
+use crate::norms::usual::{CABLE_AWG, CABLE_HUNDREDTHS_MM2};
 use crate::norms::{as_nzs_3008, copper};
 use crate::quantity::conductor::ConductorSize;
 use crate::quantity::resistance_per_length::ohms_per_metre;
@@ -77,22 +78,19 @@ pub fn core_resistance(
         .map(|per_metre| per_metre * length)
 }
 
-/// Sizes in which feed cable is made, in mm² (IEC 60228) and in AWG, from the thinnest.
-const METRIC_MM2: [f64; 9] = [0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0];
-const GAUGES: [i32; 8] = [20, 18, 16, 14, 12, 10, 8, 6];
-
 /// The next thinner size in which cable is made; `None` below the thinnest.
 #[must_use]
 pub fn next_thinner(size: ConductorSize) -> Option<ConductorSize> {
     match size {
         ConductorSize::Metric(area) => {
             let own = area.get::<square_millimeter>();
-            let thinner = METRIC_MM2.into_iter().rev().find(|it| *it < 0.99 * own)?;
+            let sizes = CABLE_HUNDREDTHS_MM2.map(|hundredths| f64::from(hundredths) / 100.0);
+            let thinner = sizes.into_iter().rev().find(|it| *it < 0.99 * own)?;
             let area = crate::quantity::Area::new::<square_millimeter>(thinner);
             Some(ConductorSize::Metric(area))
         }
         ConductorSize::Awg(own) => {
-            let thinner = GAUGES.into_iter().rev().find(|it| *it > own)?;
+            let thinner = CABLE_AWG.into_iter().rev().find(|it| *it > own)?;
             Some(ConductorSize::Awg(thinner))
         }
     }

@@ -4,7 +4,7 @@
 mod manifest;
 mod place;
 
-use super::Failure;
+use super::{Failure, new_file};
 use manifest::{Digest, MANIFEST, Manifest};
 use place::{Change, Trouble};
 use std::io::{ErrorKind, Write};
@@ -206,24 +206,9 @@ fn refusal(folder: &Path, changed: &[String]) -> Failure {
 }
 
 fn write_aside(folder: &Path, bytes: &[u8]) -> std::io::Result<TempPath> {
-    let mut aside = readable(&mut tempfile::Builder::new())
-        .prefix(".feedpoint-")
-        .tempfile_in(folder)?;
+    let mut aside = new_file::aside(folder)?;
     aside.write_all(bytes)?;
     aside.flush()?;
     // Closed: a report may have more files than a process may hold open.
     Ok(aside.into_temp_path())
-}
-
-/// Files get the permissions that any new file has, not those of a private scratch file.
-fn readable<'a, 'b, 'c>(
-    builder: &'c mut tempfile::Builder<'a, 'b>,
-) -> &'c mut tempfile::Builder<'a, 'b> {
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        builder.permissions(std::fs::Permissions::from_mode(0o666))
-    }
-    #[cfg(not(unix))]
-    builder
 }

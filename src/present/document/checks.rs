@@ -1,7 +1,7 @@
 //! The checks: how many ended how, then what is broken or can't be told, worst first.
 
 use super::untold::grouped;
-use super::{Cell, Column, Part, Table, verdicts};
+use super::{Cell, Column, Part, Table};
 use crate::judge::Counts;
 use crate::judge::verdict::{Outcome, Verdict};
 use crate::model::house_rule::Only;
@@ -22,14 +22,9 @@ pub(crate) fn worst_first(job: &Job) -> Vec<&Verdict> {
     let mut open: Vec<_> = job
         .verdicts
         .iter()
-        .filter(|verdict| {
-            matches!(
-                verdict.outcome,
-                Outcome::Broken | Outcome::CannotTell { .. }
-            )
-        })
+        .filter(|verdict| verdict.outcome.is_open())
         .collect();
-    open.sort_by_key(|verdict| (verdicts::rank(&verdict.outcome), verdict.severity));
+    open.sort_by_key(|verdict| (verdict.outcome.rank(), verdict.severity));
     open
 }
 

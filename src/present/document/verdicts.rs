@@ -13,16 +13,6 @@ pub(super) fn of_subject(job: &Job, subject: &str) -> Cell {
         .filter(|verdict| verdict.subject == subject && verdict.severity != Severity::Note)
         .map(|verdict| &verdict.outcome)
         .filter(|outcome| !matches!(outcome, Outcome::NotHere { .. }))
-        .min_by_key(|outcome| rank(outcome))
+        .min_by_key(|outcome| outcome.rank())
         .map_or(Cell::Empty, |outcome| Cell::Verdict(outcome.name()))
-}
-
-/// Worst first.
-pub(super) fn rank(outcome: &Outcome) -> u8 {
-    match outcome {
-        Outcome::Broken => 0,
-        Outcome::CannotTell { .. } => 1,
-        Outcome::Holds => 2,
-        Outcome::NotHere { .. } => 3,
-    }
 }
