@@ -30,6 +30,10 @@
     )
 )]
 
+#[cfg(test)]
+#[path = "../tests/made/cases.rs"]
+mod cases;
+
 pub mod quantity;
 
 pub mod diagnostic;

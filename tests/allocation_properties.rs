@@ -3,6 +3,7 @@
 //! questions with one answer.
 
 use crate::made;
+use crate::made::cases::cases;
 
 use feedpoint::allocate::allocate;
 use feedpoint::allocate::allocated::{Allocation, MemberKind};
@@ -159,7 +160,7 @@ fn check(project: &Project, sizing: &Sizing, found: &Allocation) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 40, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(cases(40))]
 
     #[test]
     fn every_unit_has_its_place_and_every_limit_is_kept(job in jobs()) {

@@ -29,9 +29,14 @@ const MOST_LINES: usize = 400;
 const LONG: [(&str, &str); 0] = [];
 
 fn sources() -> Vec<PathBuf> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let found = sources_in("src");
+    assert!(found.len() > 50, "only {} source files found", found.len());
+    found
+}
+
+fn sources_in(folder: &str) -> Vec<PathBuf> {
     let mut found = Vec::new();
-    let mut folders = vec![root];
+    let mut folders = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join(folder)];
     while let Some(folder) = folders.pop() {
         for entry in std::fs::read_dir(&folder).expect("readable folder") {
             let path = entry.expect("readable entry").path();
@@ -43,7 +48,6 @@ fn sources() -> Vec<PathBuf> {
         }
     }
     found.sort();
-    assert!(found.len() > 50, "only {} source files found", found.len());
     found
 }
 
@@ -193,6 +197,28 @@ fn nothing_is_left_to_do() {
         }
     }
     assert!(found.is_empty(), "left to do:\n{}", found.join("\n"));
+}
+
+#[test]
+fn every_property_draws_the_same_cases_each_time() {
+    let mut loose = Vec::new();
+    let mut found = 0;
+    for path in sources().into_iter().chain(sources_in("tests")) {
+        let text = std::fs::read_to_string(&path).expect("readable source");
+        let lines: Vec<&str> = text.lines().map(str::trim).collect();
+        for (number, pair) in lines.windows(2).enumerate() {
+            let seeded = pair[1].starts_with("#![proptest_config(") && pair[1].contains("cases(");
+            if pair[0] != "proptest! {" {
+                continue;
+            }
+            found += 1;
+            if !seeded {
+                loose.push(format!("{}:{}", path.display(), number + 1));
+            }
+        }
+    }
+    assert!(found > 5, "only {found} properties found");
+    assert!(loose.is_empty(), "drawn anew each time: {loose:?}");
 }
 
 #[test]

@@ -2,6 +2,7 @@
 //! for less, and every section hangs on a driver output that can carry it.
 
 use crate::invented;
+use crate::made::cases::cases;
 
 use feedpoint::choose::candidate::Field;
 use feedpoint::choose::feeding::Feeding;
@@ -214,7 +215,7 @@ fn named(mut runs: Vec<Wanted>) -> Vec<Wanted> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 12, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(cases(12))]
     #[test]
     fn what_was_chosen_keeps_every_limit(runs in prop::collection::vec(wanted(), 1..6)) {
         let project = project(&named(runs));

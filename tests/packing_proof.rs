@@ -55,6 +55,17 @@ fn twenty_outputs_are_proved() {
     }
 }
 
+/// Loads of one and of two outputs on units of two: at most two loads a unit, which are matched.
+#[test]
+fn two_loads_a_unit_are_proved_however_many() {
+    for count in [40, 60, 100, 200] {
+        for seed in 0..6 {
+            let packing = job(seed, count, Some(2));
+            assert!(packing.optimal, "{count}, seed {seed}");
+        }
+    }
+}
+
 #[test]
 #[ignore = "slow"]
 fn sixty_outputs_are_proved() {
@@ -68,12 +79,12 @@ fn sixty_outputs_are_proved() {
     }
 }
 
-/// Loads of one and of two outputs that all differ, on units of two: pairing is hardest to prove.
+/// Loads of one and of two outputs that all differ, on units of three: hardest to prove.
 #[test]
 #[ignore = "slow"]
 fn what_is_not_proved_is_within_a_fiftieth() {
     let mut wide = Vec::new();
-    for (count, outputs) in [(40, 2), (60, 2), (100, 2), (100, 4), (200, 4)] {
+    for (count, outputs) in [(40, 3), (60, 3), (100, 3), (100, 4), (200, 4)] {
         let gaps: Vec<f64> = (0..4)
             .map(|seed| 100.0 * gap(&job(seed, count, Some(outputs))))
             .collect();

@@ -2,6 +2,7 @@
 //! digit, nothing without a price hides in a total; and a few quotes worked by hand.
 
 use crate::made;
+use crate::made::cases::cases;
 
 use feedpoint::allocate::allocate;
 use feedpoint::choose::sized::Sizing;
@@ -206,7 +207,7 @@ fn check_cuts(sizing: &Sizing, quote: &Quote) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 30, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(cases(30))]
 
     #[test]
     fn what_is_listed_is_what_is_used_and_lines_add_up(job in jobs()) {

@@ -11,8 +11,8 @@ use crate::norms::limit::Source;
 use crate::quantity::{Current, Length, Power};
 use rust_decimal::Decimal;
 use std::sync::Arc;
-use uom::si::electric_current::milliampere;
-use uom::si::power::milliwatt;
+use uom::si::electric_current::nanoampere;
+use uom::si::power::nanowatt;
 
 /// What a section asks of a driver output.
 #[derive(Debug, Clone, PartialEq)]
@@ -162,7 +162,7 @@ fn bound_by_channels(job: &Job, inside: &[usize]) -> u64 {
 /// Whether a unit can take a demand by itself.
 #[must_use]
 pub fn fits(unit: &Unit, demand: &Demand) -> bool {
-    let power = size(demand.power.get::<milliwatt>()) <= room(unit.loadable.get::<milliwatt>());
+    let power = size(demand.power.get::<nanowatt>()) <= room(unit.loadable.get::<nanowatt>());
     power && carries(unit, demand) && takes(unit, demand)
 }
 
@@ -170,7 +170,7 @@ pub fn fits(unit: &Unit, demand: &Demand) -> bool {
 #[must_use]
 pub fn carries(unit: &Unit, demand: &Demand) -> bool {
     unit.current.is_none_or(|most| {
-        size(demand.current.get::<milliampere>()) <= room(most.get::<milliampere>())
+        size(demand.current.get::<nanoampere>()) <= room(most.get::<nanoampere>())
     })
 }
 

@@ -5,7 +5,7 @@ use super::loading::{Job, Plan, room, size};
 use super::unit::Unit;
 use super::{cost::minor, driver::Loaded, driver::takes};
 use crate::quantity::Current;
-use uom::si::power::milliwatt;
+use uom::si::power::nanowatt;
 
 /// Most demands that are gone through: their number of pairs of subsets is 3 to that power.
 pub(super) const MOST: usize = 10;
@@ -108,10 +108,10 @@ pub(super) fn on_one(job: &Job, unit: &Unit, held: &[usize]) -> Option<Vec<Vec<u
         if !takes(unit, demand) {
             return None;
         }
-        power = power.saturating_add(size(demand.power.get::<milliwatt>()));
+        power = power.saturating_add(size(demand.power.get::<nanowatt>()));
         currents.push((demand.current, *place));
     }
-    if power > room(unit.loadable.get::<milliwatt>()) {
+    if power > room(unit.loadable.get::<nanowatt>()) {
         return None;
     }
     currents.sort_by(|a, b| b.0.value.total_cmp(&a.0.value).then(a.1.cmp(&b.1)));

@@ -1,7 +1,7 @@
 //! Demands packed onto units: which unit takes which cable, how outputs are shared, and what
 //! is the least load.
 //!
-//! Power and current are counted in whole milliwatts and milliamperes.
+//! Power and current are counted in whole nanowatts and nanoamperes.
 
 use super::cost::minor;
 use super::driver::{Demand, Loaded, carries, fits, takes};
@@ -11,8 +11,8 @@ use super::unit::Unit;
 use crate::quantity::number::real;
 use crate::quantity::{Current, Power};
 use num_traits::ToPrimitive;
-use uom::si::electric_current::milliampere;
-use uom::si::power::milliwatt;
+use uom::si::electric_current::nanoampere;
+use uom::si::power::nanowatt;
 
 /// Demands and the units that they may go on.
 #[derive(Clone, Copy)]
@@ -182,10 +182,10 @@ impl Job<'_> {
             members,
             |unit| {
                 unit.current.map_or(NO_LIMIT, |most| {
-                    room(most.get::<milliampere>() * real(unit.outputs))
+                    room(most.get::<nanoampere>() * real(unit.outputs))
                 })
             },
-            |demand| size(demand.current.get::<milliampere>()),
+            |demand| size(demand.current.get::<nanoampere>()),
         )?;
         let bound = by_current.bound;
         if let Some(drivers) = self.on_outputs(units, members, &by_current) {
@@ -220,7 +220,7 @@ impl Job<'_> {
             .iter()
             .filter_map(|unit| self.units.get(*unit))
             .map(|unit| Kind {
-                room: [room(unit.loadable.get::<milliwatt>()), other_room(unit)],
+                room: [room(unit.loadable.get::<nanowatt>()), other_room(unit)],
                 price: unit.cost.filter(|_| self.priced).map_or(1, minor),
                 available: None,
             })
@@ -229,7 +229,7 @@ impl Job<'_> {
             .iter()
             .filter_map(|member| self.demands.get(*member))
             .map(|demand| Thing {
-                size: [size(demand.power.get::<milliwatt>()), other_size(demand)],
+                size: [size(demand.power.get::<nanowatt>()), other_size(demand)],
                 count: 1,
             })
             .collect();
@@ -301,22 +301,18 @@ impl Job<'_> {
 }
 
 /// Room in a dimension that does not limit.
-const NO_LIMIT: u64 = 1 << 40;
+const NO_LIMIT: u64 = 1 << 60;
 
-/// Room in whole units: rounded down, but for what arithmetic may have lost.
+/// A millionth of a watt or ampere, in the units counted: what two thousand sizes can be off
+/// together by being rounded, so that sizes that add up to the room exactly have room.
+const ROUNDING: f64 = 1_000.0;
+
+/// Room in whole units.
 pub(super) fn room(value: f64) -> u64 {
-    (value * (1.0 + ROUNDING))
-        .floor()
-        .to_u64()
-        .unwrap_or(NO_LIMIT)
+    (value + ROUNDING).floor().to_u64().unwrap_or(NO_LIMIT)
 }
 
-/// Size in whole units: rounded up, but for what arithmetic may have added.
+/// Size in whole units, the nearest.
 pub(super) fn size(value: f64) -> u64 {
-    (value * (1.0 - ROUNDING))
-        .ceil()
-        .to_u64()
-        .unwrap_or(NO_LIMIT)
+    value.round().to_u64().unwrap_or(NO_LIMIT)
 }
-
-const ROUNDING: f64 = 1e-9;

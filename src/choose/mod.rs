@@ -26,7 +26,7 @@ mod loading;
 mod number;
 pub mod packing;
 mod pairs;
-mod placing;
+pub mod placing;
 pub mod reach;
 pub mod shift;
 pub mod sized;

@@ -43,6 +43,11 @@ const MOST_WORK: usize = 40_000;
 /// The smallest move is this part of the run or one segment: smaller ones save cents.
 const FINEST: usize = 150;
 
+/// Feeds and cuts leave the even places only for at least this share of the cost of the best even
+/// arrangement: odd places have to be measured out and remembered on site. Common practice, no
+/// source.
+pub const LEAST_SAVING: f64 = 0.02;
+
 /// A move must bring the worst place nearer to its limit by so much of it.
 const LEAST_GAIN: f64 = 1e-4;
 
@@ -64,6 +69,7 @@ pub(super) fn placed(field: &mut Field, mut found: Vec<Found>) -> Vec<Found> {
         return found;
     }
     let work = Cell::new(MOST_WORK);
+    let goal = Goal::beyond(&found);
     let mut spans: BTreeMap<(usize, Sharing), Option<Spans>> = BTreeMap::new();
     let mut classes = classes(field);
     // The class of the best first: what it comes down to leaves out more of the others.
@@ -74,7 +80,7 @@ pub(super) fn placed(field: &mut Field, mut found: Vec<Found>) -> Vec<Found> {
         });
     }
     for mut class in classes {
-        if !could_beat(&found, class.floor) {
+        if !goal.may_be_met(&found, class.floor) {
             continue;
         }
         let Candidate {
@@ -92,7 +98,7 @@ pub(super) fn placed(field: &mut Field, mut found: Vec<Found>) -> Vec<Found> {
         };
         class.lowest.cable_length = length;
         class.floor = field.least(&class.lowest);
-        if !could_beat(&found, class.floor) {
+        if !goal.may_be_met(&found, class.floor) {
             continue;
         }
         let better = Search {
@@ -115,6 +121,9 @@ pub(super) fn placed(field: &mut Field, mut found: Vec<Found>) -> Vec<Found> {
                 continue;
             }
             let cost = field.cost(&candidate, &trial.sections);
+            if !goal.is_met(cost) {
+                continue;
+            }
             keep_two(
                 &mut found,
                 Found {
@@ -128,12 +137,33 @@ pub(super) fn placed(field: &mut Field, mut found: Vec<Found>) -> Vec<Found> {
     found
 }
 
-/// Whether what costs no less than `floor` could cost less than the best.
-fn could_beat(found: &[Found], floor: Option<Decimal>) -> bool {
-    match (found.first().map(|best| best.cost), floor) {
-        (None, _) => true,
-        (Some(Some(cost)), Some(floor)) => floor < cost,
-        (Some(_), _) => false,
+/// What an arrangement off the even places must cost less than; `None` when there is no even one.
+struct Goal(Option<Option<Decimal>>);
+
+impl Goal {
+    fn beyond(even: &[Found]) -> Goal {
+        let kept = Decimal::try_from(1.0 - LEAST_SAVING).unwrap_or(Decimal::ONE);
+        Goal(even.first().map(|best| best.cost.map(|cost| cost * kept)))
+    }
+
+    /// Whether a cost is low enough.
+    fn is_met(&self, cost: Option<Decimal>) -> bool {
+        match (self.0, cost) {
+            (None, _) => true,
+            (Some(Some(most)), Some(cost)) => cost <= most,
+            (Some(_), _) => false,
+        }
+    }
+
+    /// Whether what costs no less than `floor` could meet it and be the best of what was found.
+    fn may_be_met(&self, found: &[Found], floor: Option<Decimal>) -> bool {
+        let best = found.first().map(|best| best.cost);
+        let beats = match (best, floor) {
+            (None, _) => true,
+            (Some(Some(cost)), Some(floor)) => floor < cost,
+            (Some(_), _) => false,
+        };
+        beats && self.is_met(floor)
     }
 }
 

@@ -19,6 +19,7 @@ use crate::model::site::Point;
 use crate::solve::cable::hottest;
 use crate::solve::route::Routes;
 use crate::solve::strip_model::StripModel;
+use rayon::prelude::*;
 use std::sync::Arc;
 
 /// Sizes every run of a project, its drivers and its feed cables. What was asked for is kept and
@@ -45,13 +46,11 @@ fn with(project: &Project, pairs: bool) -> Result<Sizing, Vec<ChooseError>> {
     let mut assumptions = assumed::of_project(project);
     let mut sizing = Sizing::default();
     let mut sharings = Vec::new();
-    for feeding in layout.feedings() {
-        let sized = feeding.and_then(|feeding| {
-            assumptions.extend(feeding.assumptions.iter().cloned());
-            fed(&feeding)
-        });
+    let sized = layout.each(|feeding| Ok((fed(&feeding)?, feeding.assumptions)));
+    for sized in sized {
         match sized {
-            Ok((run, sharing)) => {
+            Ok(((run, sharing), its)) => {
+                assumptions.extend(its);
                 sizing.runs.push(run);
                 sharings.push(sharing);
             }
@@ -167,9 +166,14 @@ impl<'a> Layout<'a> {
         }
     }
 
-    /// Everything that feeding each run depends on, in project order.
-    pub fn feedings(&self) -> impl Iterator<Item = Result<Feeding<'a>, ChooseError>> + '_ {
-        self.laid.iter().map(|laid| self.feeding(laid))
+    /// What comes of each run and everything that feeding it depends on, in project order; the
+    /// runs are worked side by side.
+    pub fn each<T: Send>(
+        &self,
+        work: impl Fn(Feeding<'a>) -> Result<T, ChooseError> + Sync,
+    ) -> Vec<Result<T, ChooseError>> {
+        let laid = self.laid.par_iter();
+        laid.map(|laid| work(self.feeding(laid)?)).collect()
     }
 
     /// Everything that feeding the run of a name depends on; `None` when there is no such run.

@@ -15,6 +15,9 @@ pub const RAIL_OHM_PER_M: (f64, f64) = (0.02, 0.5);
 /// Voltage at which the light starts, as a share of nominal. Common practice, no source.
 pub const STARTS_AT_SHARE: (f64, f64) = (0.6, 0.9);
 
+/// Limits on light drop that are asked for, in %, from the loosest. Common practice, no source.
+pub const LIGHT_DROPS_PERCENT: [f64; 6] = [20.0, 15.0, 10.0, 7.5, 5.0, 2.5];
+
 /// Sizes in which cable is made, in hundredths of mm², from the thinnest (IEC 60228).
 pub const CABLE_HUNDREDTHS_MM2: [u32; 9] = [50, 75, 100, 150, 250, 400, 600, 1000, 1600];
 /// Gauges in which it is sold for this work, from the thinnest (common practice, no source).

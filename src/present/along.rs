@@ -29,6 +29,9 @@ pub struct Along<'a> {
     pub within: Option<Within>,
     /// What several limits on light drop cost.
     pub limits: Vec<LimitRow>,
+    /// What the next tighter limit on light drop costs; `None` when the run has no light, or is as
+    /// good as the tightest.
+    pub tighter: Option<LimitRow>,
     /// It in a scene.
     pub scene: Option<SceneAlong>,
 }

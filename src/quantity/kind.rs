@@ -151,11 +151,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig {
-            failure_persistence: None,
-            rng_seed: proptest::test_runner::RngSeed::Fixed(1),
-            ..ProptestConfig::default()
-        })]
+        #![proptest_config(crate::cases::cases(256))]
 
         #[test]
         fn ok_what_is_written_reads_back(si in -1e6_f64..1e6, which in 0..ALL.len()) {

@@ -104,11 +104,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig {
-            failure_persistence: None,
-            rng_seed: proptest::test_runner::RngSeed::Fixed(1),
-            ..ProptestConfig::default()
-        })]
+        #![proptest_config(crate::cases::cases(256))]
 
         #[test]
         fn ok_what_is_shown_is_the_amount(cents in -1_000_000_000_i64..1_000_000_000) {

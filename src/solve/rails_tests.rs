@@ -50,7 +50,7 @@ fn a_longest_run_is_given_back() {
                 let ladder = model.ladder(Voltage::new::<volt>(24.0), 160, feeds);
                 let found = 100.0 * (1.0 - both_on(&ladder).darkest());
                 assert!(
-                    (found - drop).abs() < 1e-6,
+                    (found - drop).abs() < 1e-7,
                     "{source:?} {feed:?}: {found} %"
                 );
                 assert!(ladder.plus_rail == ladder.channels[0].return_rail);
@@ -100,7 +100,7 @@ fn a_bench_reading_gives_the_rails_back() {
             let ladder = model.ladder(Voltage::new::<volt>(24.0), 100, vec![unfed(0)]);
             let found = ladder.plus_rail.value;
             assert!(
-                (found - 0.08).abs() < 1e-7,
+                (found - 0.08).abs() < 1e-8,
                 "{source:?} {tolerance}: {found}"
             );
         }

@@ -111,6 +111,7 @@ prop_compose! {
 }
 
 proptest! {
+    #![proptest_config(crate::cases::cases(256))]
     #[test]
     fn current_and_power_are_conserved(ladder in any_strip()) {
         for &lit in Lit::states(ladder.channels.len()) {

@@ -2,6 +2,8 @@
 //! than those tests need.
 #![allow(dead_code, reason = "each test file uses a part of it")]
 
+pub mod cases;
+
 use feedpoint::choose::sized::{
     FeedCable, Reasons, RunFigures, Section, SizedDriver, SizedFeed, SizedRun, Sizing,
 };

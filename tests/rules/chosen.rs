@@ -3,13 +3,14 @@
 
 use super::random_job::{RandomJob, random_job};
 
+use crate::made::cases::cases;
+
 use feedpoint::judge::verdict::{Outcome, Verdict};
 use feedpoint::model::run::Run;
 use feedpoint::norms::region::Region;
 use feedpoint::present::job::Job;
 use feedpoint::{load, pipeline};
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use std::path::Path;
 
 /// A rule that what the user gave can break whatever is chosen: why, and whether it is so here.
@@ -136,17 +137,8 @@ fn unaccounted(job: &Job) -> Vec<String> {
         .collect()
 }
 
-fn config() -> ProptestConfig {
-    ProptestConfig {
-        cases: 24,
-        failure_persistence: None,
-        rng_seed: RngSeed::Fixed(7),
-        ..ProptestConfig::default()
-    }
-}
-
 proptest! {
-    #![proptest_config(config())]
+    #![proptest_config(cases(24))]
 
     #[test]
     fn what_was_chosen_breaks_no_rule_in_iec(job in random_job(Region::Iec)) {

@@ -5,6 +5,7 @@ use super::Container;
 use super::cover::{Cover, possible_costs};
 use super::greedy;
 use super::master;
+use super::pairs;
 use super::purchase;
 use super::relaxation::{self, Filled, Relaxation};
 use super::rework::rework;
@@ -56,6 +57,10 @@ fn answer(work: &Work, effort: &Effort) -> Option<(Vec<Container>, u64)> {
     let room = cover.least(total);
     if let Some(containers) = roomy::filled(work, room) {
         return Some((containers, room));
+    }
+    if let Some(containers) = pairs::filled(work) {
+        let cost = work.cost(&containers);
+        return Some((containers, cost));
     }
     let mut pool = Vec::new();
     let relaxation = relaxation::relax(work, &mut pool);

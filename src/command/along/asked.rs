@@ -3,19 +3,23 @@
 use super::{Args, scene};
 use crate::choose::reach::Reach;
 use crate::choose::sized::SizedRun;
+use crate::choose::what_if::LimitRow;
 use crate::choose::{self, ChooseError};
 use crate::command::Failure;
 use crate::load::feed::{Feed, misfit};
 use crate::load::measure::Share;
 use crate::load::nearest::hint;
 use crate::load::written::Reads;
+use crate::norms::usual::LIGHT_DROPS_PERCENT;
 use crate::present::along::{Along, Tried};
 use crate::present::drawing::profile::Profile;
 use crate::present::job::Job;
+use crate::present::measured::percent;
 use crate::present::printable::printable;
 use crate::quantity::Ratio;
 use crate::solve::strip::State;
 use crate::solve::tolerance::{Lighted, Tolerances, Within, within};
+use uom::si::ratio as unit;
 
 /// All that is to be shown.
 ///
@@ -40,6 +44,7 @@ pub fn along<'a>(job: &'a Job, args: &Args) -> Result<Along<'a>, Failure> {
         within: darkest_within(shown, &tolerances),
         tolerances,
         limits: limits(job, args)?,
+        tighter: tighter(job, present)?,
         scene,
         tried,
     })
@@ -96,7 +101,7 @@ fn unreached(sized: &SizedRun) -> Vec<crate::quantity::Length> {
         .collect()
 }
 
-fn limits(job: &Job, args: &Args) -> Result<Vec<choose::what_if::LimitRow>, Failure> {
+fn limits(job: &Job, args: &Args) -> Result<Vec<LimitRow>, Failure> {
     let wrong = |why: String| Failure::saying(format!("--limits: {why}"));
     let mut limits: Vec<Ratio> = Vec::new();
     for text in &args.limits {
@@ -108,6 +113,23 @@ fn limits(job: &Job, args: &Args) -> Result<Vec<choose::what_if::LimitRow>, Fail
     }
     let rows = choose::limits_table(&job.project, &args.run, &limits);
     Ok(rows.map_err(|errors| all(&errors))?.unwrap_or_default())
+}
+
+/// The next limit on light drop that the run as the job has it does not keep already.
+fn tighter(job: &Job, present: &SizedRun) -> Result<Option<LimitRow>, Failure> {
+    if !present.figures.works {
+        return Ok(None);
+    }
+    let drop = 100.0 - percent(present.figures.light_least);
+    let mut usual = LIGHT_DROPS_PERCENT.into_iter();
+    let Some(next) = usual.find(|limit| *limit < drop) else {
+        return Ok(None);
+    };
+    let limit = Ratio::new::<unit::percent>(next);
+    let rows = choose::limits_table(&job.project, &present.run.name, &[limit]);
+    Ok(rows
+        .map_err(|errors| all(&errors))?
+        .and_then(|rows| rows.into_iter().next()))
 }
 
 fn darkest_within(sized: &SizedRun, tolerances: &Tolerances) -> Option<Within> {

@@ -63,6 +63,7 @@ fn places(along: &Along) -> Option<Part> {
     ];
     if white {
         columns.push(Column::figure("white_k", "White", Unit::Kelvin));
+        columns.push(Column::figure("duv", "Duv", Unit::Chromaticity));
     }
     let mut table = Table::new(columns);
     for place in &profile.places {
@@ -74,6 +75,14 @@ fn places(along: &Along) -> Option<Part> {
          those across the segment; of two channels, the darker one's."
             .to_owned(),
     );
+    if white {
+        part.notes.push(
+            "White is both channels mixed at full; Duv is its distance from the Planckian locus \
+             in CIE 1960 uv, below 0 on the pink side. Each channel's own white is taken to lie \
+             on the locus."
+                .to_owned(),
+        );
+    }
     Some(part)
 }
 
@@ -88,6 +97,8 @@ fn place_row(place: &Place, white: bool) -> Vec<Cell> {
     if white {
         let kelvin = place.white;
         cells.push(kelvin.map_or(Cell::Empty, |white| Cell::figure(white, Unit::Kelvin)));
+        let duv = place.duv;
+        cells.push(duv.map_or(Cell::Empty, |duv| Cell::figure(duv, Unit::Chromaticity)));
     }
     cells
 }

@@ -5,7 +5,7 @@ use crate::choose::sized::{Section, SizedRun};
 use crate::model::strip::Strip;
 use crate::present::measured::{kelvin, metres, volts};
 use crate::quantity::number::{real, whole};
-use crate::solve::colour::{Chromaticity, mix};
+use crate::solve::colour::{Chromaticity, White, mix};
 use crate::solve::strip::{ChannelState, Lit};
 
 /// A channel along the run, a value for each segment.
@@ -31,6 +31,8 @@ pub struct Profile {
     /// Colour temperature of both channels mixed at full, in K; empty for a single colour and
     /// where the whites are not known.
     pub white: Vec<f64>,
+    /// Distance Duv of that white from the Planckian locus (CIE 1960 uv); empty where `white` is.
+    pub duv: Vec<f64>,
     /// Places of interest, in order along the run.
     pub places: Vec<Place>,
 }
@@ -52,6 +54,8 @@ pub struct Place {
     pub volts: f64,
     /// White there, in K.
     pub white: Option<f64>,
+    /// Its distance Duv from the Planckian locus.
+    pub duv: Option<f64>,
 }
 
 impl Profile {
@@ -69,9 +73,12 @@ impl Profile {
             sections: sized.sections.iter().map(|one| one.segments).collect(),
             tracks: tracks?,
             white: Vec::new(),
+            duv: Vec::new(),
             places: Vec::new(),
         };
-        profile.white = white(&sized.run.strip, &profile.tracks).unwrap_or_default();
+        let whites = whites(&sized.run.strip, &profile.tracks).unwrap_or_default();
+        let whites = whites.into_iter();
+        (profile.white, profile.duv) = whites.map(|it| (kelvin(it.temperature), it.duv)).unzip();
         profile.places = places(sized, &profile);
         Some(profile)
     }
@@ -125,7 +132,7 @@ fn middles(sections: &[Section]) -> Vec<f64> {
 
 /// The white of both channels mixed; `None` unless there are two and their whites and light are
 /// known, and where a segment gives no white at all.
-fn white(strip: &Strip, tracks: &[Track]) -> Option<Vec<f64>> {
+fn whites(strip: &Strip, tracks: &[Track]) -> Option<Vec<White>> {
     let channels = strip.channels.list();
     let ([warm, cool], [warm_track, cool_track]) = (channels.as_slice(), tracks) else {
         return None;
@@ -136,8 +143,7 @@ fn white(strip: &Strip, tracks: &[Track]) -> Option<Vec<f64>> {
     lights
         .map(|(a, b)| {
             let (a, b) = (a * flux[0], b * flux[1]);
-            let mixed = mix(warm, cool, b / (a + b)).white()?;
-            Some(kelvin(mixed.temperature))
+            mix(warm, cool, b / (a + b)).white()
         })
         .collect()
 }
@@ -181,6 +187,7 @@ fn place(
         segment_volts: volts,
         volts,
         white: profile.white.get(segment).copied(),
+        duv: profile.duv.get(segment).copied(),
     })
 }
 

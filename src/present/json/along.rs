@@ -33,12 +33,17 @@ pub struct Along {
     pub channels: Vec<Channel>,
     /// White of both channels mixed at full, for each segment; empty for a single colour.
     pub white_k: Vec<Number>,
+    /// Distance of that white from the Planckian locus, CIE 1960 uv.
+    pub duv: Vec<Number>,
     /// Feeds, the darkest place and the end, in order along the run.
     pub places: Vec<Place>,
     /// The darkest place within tolerances; `null` without a working point.
     pub tolerance: Option<Tolerance>,
     /// What several limits on light drop cost.
     pub limits: Vec<Limit>,
+    /// What the next tighter limit on light drop costs; `null` when the run has no light, or is as
+    /// good as the tightest.
+    pub tighter: Option<Limit>,
     /// The run in a scene.
     pub scene: Option<Scene>,
     /// Cautions.
@@ -62,9 +67,11 @@ impl Along {
             at_m: profile.map_or_else(Vec::new, |it| numbers(&it.at_m)),
             channels: profile.map_or_else(Vec::new, channels),
             white_k: profile.map_or_else(Vec::new, |it| numbers(&it.white)),
+            duv: profile.map_or_else(Vec::new, |it| numbers(&it.duv)),
             places: profile.map_or_else(Vec::new, |it| it.places.iter().map(Place::of).collect()),
             tolerance: along.within.as_ref().map(Tolerance::of),
             limits: along.limits.iter().map(Limit::of).collect(),
+            tighter: along.tighter.as_ref().map(Limit::of),
             scene: along.scene.as_ref().map(Scene::of),
             cautions: cautions::on_sheets(along.job),
         }
@@ -112,6 +119,8 @@ pub struct Place {
     pub volts_v: Number,
     /// White of both channels mixed at full.
     pub white_k: Number,
+    /// Distance of that white from the Planckian locus, CIE 1960 uv.
+    pub duv: Number,
 }
 
 impl Place {
@@ -123,6 +132,7 @@ impl Place {
             light_percent: number(place.light),
             volts_v: number(place.volts),
             white_k: place.white.and_then(number),
+            duv: place.duv.and_then(number),
         }
     }
 }

@@ -104,8 +104,29 @@ fn lines(along: &Along, sized: &SizedRun) -> Vec<(&'static str, &'static str, Ce
             "Simpler breaks",
             Cell::text(reasons.deciding_limit.clone().unwrap_or_default()),
         ),
+        ("tighter", "Tighter limit", Cell::text(tighter(along))),
         ("checks", "Checks", checks(along)),
     ]
+}
+
+/// What the next tighter limit on light drop costs, beside the run as the job has it.
+fn tighter(along: &Along) -> String {
+    let Some(row) = &along.tighter else {
+        return String::new();
+    };
+    if let Some(unmet) = &row.unmet {
+        return format!("light drop {}: {}", share(row.limit), unmet.what());
+    }
+    let cost = row.cost.zip(along.present.reasons.cost);
+    let cost = cost.map_or(NO_PRICE.to_owned(), |(new, old)| {
+        format!("{} more", price(along, new - old))
+    });
+    format!(
+        "light drop {} for {cost}: {}, {}",
+        share(row.limit),
+        row.arrangement,
+        row.cable
+    )
 }
 
 fn price(along: &Along, amount: Decimal) -> String {
