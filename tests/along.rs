@@ -72,6 +72,19 @@ fn changed(changes: &[(&str, &str)]) -> (tempfile::TempDir, PathBuf) {
     (folder, path)
 }
 
+/// The demo with the cove fed at its start alone, its strip's cool rail of twice the resistance.
+fn with_unequal_rails() -> (tempfile::TempDir, PathBuf) {
+    let from = "length: 18.4 m\n    group: hall-cove\n    cupboard: cupboard-a\n    to_start: 6 m";
+    let (folder, path) = changed(&[(from, &format!("{from}\n    feed: start"))]);
+    let trade = folder.path().join("trade.yaml");
+    let text = std::fs::read_to_string(&trade).unwrap();
+    let rails = "rails: {common: 0.030 ohm/m, return: 0.050 ohm/m}";
+    let unequal = "rails: {common: 0.030 ohm/m, return: {warm: 0.050 ohm/m, cool: 0.100 ohm/m}}";
+    assert!(text.contains(rails));
+    std::fs::write(&trade, text.replacen(rails, unequal, 1)).unwrap();
+    (folder, path)
+}
+
 fn job(path: &Path) -> Job {
     let job = pipeline::job(path.to_str().unwrap(), false);
     job.unwrap_or_else(|faults| panic!("{faults:?}")).0
@@ -161,6 +174,79 @@ fn a_tighter_limit_never_costs_less() {
         found["run"]["reasons"]["arrangement"]
     );
     assert_eq!(rows[1]["cost"], found["run"]["reasons"]["cost"]);
+}
+
+/// Chromaticity of the black body: Kim et al., US patent 7024034 (2006), from memory.
+fn black_body(kelvin: f64) -> [f64; 2] {
+    let t = kelvin;
+    if t < 4000.0 {
+        let x =
+            -0.266_123_9e9 / t.powi(3) - 0.234_358_9e6 / t.powi(2) + 0.877_695_6e3 / t + 0.179_910;
+        let y =
+            -0.954_947_6 * x.powi(3) - 1.374_185_93 * x.powi(2) + 2.091_370_15 * x - 0.167_488_67;
+        [x, y]
+    } else {
+        let x =
+            -3.025_846_9e9 / t.powi(3) + 2.107_037_9e6 / t.powi(2) + 0.222_634_7e3 / t + 0.240_390;
+        let y =
+            3.081_758_0 * x.powi(3) - 5.873_386_70 * x.powi(2) + 3.751_129_97 * x - 0.370_014_83;
+        [x, y]
+    }
+}
+
+/// Colour temperature: McCamy, Color Research and Application 17 (1992), from memory.
+fn mccamy([x, y]: [f64; 2]) -> f64 {
+    let n = (x - 0.3320) / (0.1858 - y);
+    449.0 * n.powi(3) + 3525.0 * n.powi(2) + 6823.3 * n + 5520.33
+}
+
+/// Whites of 2700 K at 850 lm/m and 6500 K at 950 lm/m, added in CIE XYZ at what light each channel
+/// has left: the white along the run, by published approximations.
+#[test]
+fn white_shifts_along_unequal_rails() {
+    let (_folder, path) = with_unequal_rails();
+    let flags = [COVE, "--format", "json"];
+    let (text, _) = along_in(&path, &flags, look(false)).unwrap();
+    let found: Value = serde_json::from_str(&text).unwrap();
+    let list =
+        |value: &Value| -> Vec<f64> { value.as_array().unwrap().iter().map(number).collect() };
+    let light = |channel: usize| list(&found["channels"][channel]["light_percent"]);
+    let (warm, cool) = (light(0), light(1));
+    let (white, duv) = (list(&found["white_k"]), list(&found["duv"]));
+    let (whites, both) = ([2700.0, 6500.0].map(black_body), [850.0, 950.0]);
+    for place in [0, 100, 200, 300, 367] {
+        let lights = [both[0] * warm[place], both[1] * cool[place]];
+        let sum = |of: fn([f64; 2]) -> f64| -> f64 {
+            whites
+                .iter()
+                .zip(lights)
+                .map(|(xy, light)| of(*xy) * light)
+                .sum()
+        };
+        let x = sum(|[x, y]| x / y);
+        let z = sum(|[x, y]| (1.0 - x - y) / y);
+        let all = x + z + lights[0] + lights[1];
+        let expected = mccamy([x / all, (lights[0] + lights[1]) / all]);
+        assert!(
+            (white[place] / expected - 1.0).abs() < 0.015,
+            "{place}: {} K, expected {expected:.0} K",
+            white[place]
+        );
+        // The chord lies below the locus: every mix is on the pink side.
+        assert!(
+            (-0.01..0.0).contains(&duv[place]),
+            "{place}: {}",
+            duv[place]
+        );
+    }
+    assert!(white.is_sorted_by(|a, b| a >= b), "warmer towards the end");
+    assert!(
+        white[0] - white[367] > 50.0,
+        "{} K to {} K",
+        white[0],
+        white[367]
+    );
+    assert!(number(&found["run"]["colour_shift_steps"]) > 1.0);
 }
 
 /// Joints were once drawn where pieces lie on their reels: a run of 1 m had one at 18.40 m.

@@ -65,7 +65,9 @@ fn reaching_along(project: &Project, sized: &SizedRun) -> Project {
 fn edit(evidence: &Evidence<'_>, sized: &SizedRun, remedy: &Remedy, along: bool) -> String {
     let drop = Figure::new(remedy.light_drop.get::<percent>(), Unit::Percent);
     let currency = &evidence.project.catalogue.currency;
-    let extra = remedy.cost_difference.map(|cost| more(cost, currency));
+    let extra = remedy
+        .cost_difference
+        .map(|cost| format!("{} before overhead and margin", more(cost, currency)));
     format!(
         "set {} {TRIED}{}, with cable `{}`): light drop {drop} (limit {}){}",
         keys(sized, along).join(" and "),

@@ -3,6 +3,7 @@
 
 mod manifest;
 mod place;
+mod unfinished;
 
 use super::{Failure, new_file};
 use manifest::{Digest, MANIFEST, Manifest};

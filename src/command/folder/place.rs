@@ -1,5 +1,7 @@
-//! Changing several files at once: all changes are made, or all are taken back.
+//! Changing several files at once: all changes are made, or all are taken back. A program that is
+//! killed in between leaves a note that says so.
 
+use super::unfinished::Note;
 use std::io::{Error, ErrorKind};
 use std::path::{Path, PathBuf};
 use tempfile::TempPath;
@@ -36,6 +38,15 @@ struct Made {
 
 /// Makes the changes in order. After trouble everything is as it was.
 pub(super) fn make(folder: &Path, changes: Vec<Change>) -> Result<(), Trouble> {
+    let note = (changes.len() > 1).then(|| Note::put(folder)).transpose()?;
+    let done = all(folder, changes);
+    match note {
+        Some(note) => done.and(note.take_away()),
+        None => done,
+    }
+}
+
+fn all(folder: &Path, changes: Vec<Change>) -> Result<(), Trouble> {
     let mut made = Vec::with_capacity(changes.len());
     for change in changes {
         let path = folder.join(&change.name);

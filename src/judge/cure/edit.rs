@@ -89,6 +89,11 @@ impl Edit {
         }
     }
 
+    /// Whether it leaves the feeds of some run to the program.
+    pub(super) fn leaves_feed(&self) -> bool {
+        matches!(self, Edit::Runs(keys, _) if keys.contains(&RunKey::Feed))
+    }
+
     /// Where what is edited stands.
     pub(super) fn place<'a>(&self, project: &'a Project) -> Option<&'a Place> {
         match self {

@@ -42,7 +42,8 @@ pub fn cured(evidence: &Evidence<'_>, verdicts: Vec<Verdict>) -> Vec<Verdict> {
         };
         let cure = cure(evidence, &cured, &verdict, &mut tried);
         if let (Some((words, edit)), Some(slot)) = (cure, cured.get_mut(index)) {
-            slot.remedy = Some(match &verdict.remedy {
+            let general = verdict.remedy.as_deref();
+            slot.remedy = Some(match general.and_then(|general| beside(&edit, general)) {
                 Some(general) => format!("{words}; or {general}"),
                 None => words,
             });
@@ -51,6 +52,19 @@ pub fn cured(evidence: &Evidence<'_>, verdicts: Vec<Verdict>) -> Vec<Verdict> {
     }
     cured
 }
+
+/// What a rule says in general beside an edit: not that edit once more.
+fn beside<'a>(edit: &Edit, general: &'a str) -> Option<&'a str> {
+    if !(edit.leaves_feed() && general.starts_with(FEED_AUTO)) {
+        return Some(general);
+    }
+    let ways = [", or ", "; or "].map(|between| general.split_once(between));
+    let rest = ways.into_iter().flatten().map(|(_, rest)| rest);
+    rest.max_by_key(|rest| rest.len())
+}
+
+/// How rules begin that advise to leave the feeds to the program.
+const FEED_AUTO: &str = "set `feed: auto`";
 
 /// Whether the rule tried its own remedy.
 fn has_own(verdict: &Verdict) -> bool {

@@ -164,8 +164,10 @@ fn drivers(sized: &SizedRun) -> String {
         .map(|section| format!("{} output {}", section.fed_by(), section.output))
         .collect();
     let missing = sized.sections.len() - outputs.len();
+    let mut named = outputs;
+    named.dedup();
     match (missing, sized.sections.len()) {
-        (0, _) => outputs.join(", "),
+        (0, _) => named.join(", "),
         (_, 1) => format!("one output, in {}", sized.cupboard.name),
         (_, many) => format!("{many} outputs, in {}", sized.cupboard.name),
     }
