@@ -5,6 +5,7 @@ use super::priced::{Line, Stake};
 use crate::choose::sized::{Section, Sizing};
 use crate::model::alternate::Alteration;
 use crate::model::assumption::Assumption;
+use crate::model::cable::CableUse;
 use crate::model::driver::Mixing;
 use crate::model::limits::Limits;
 use crate::model::offer::ItemKind;
@@ -31,7 +32,7 @@ pub(super) fn of(assumption: &Assumption, lines: &[Line], project: &Project) -> 
 
 fn touches(assumption: &Assumption, line: &Line, project: &Project) -> bool {
     let Some((kind, id)) = subject(assumption) else {
-        return of_project(assumption, line);
+        return of_project(assumption, line, project);
     };
     match kind {
         "run" | "circuit" | "loop" => {
@@ -60,9 +61,14 @@ fn touches(assumption: &Assumption, line: &Line, project: &Project) -> bool {
 }
 
 /// Whether a line rests on an assumption about the project as a whole.
-fn of_project(assumption: &Assumption, line: &Line) -> bool {
+fn of_project(assumption: &Assumption, line: &Line, project: &Project) -> bool {
     match key(assumption) {
-        Some("cable_waste" | "slack" | "upstream_drop") => line.kind == ItemKind::Cable,
+        Some("cable_waste" | "slack") => line.kind == ItemKind::Cable,
+        Some("upstream_drop") => {
+            let cables = project.catalogue.cables.iter();
+            let mut mains = cables.filter(|cable| cable.uses.contains(&CableUse::Mains));
+            mains.any(|cable| cable.offer.id == line.item)
+        }
         Some("driver_load") => line.kind == ItemKind::Driver,
         _ => false,
     }

@@ -57,7 +57,7 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
     let lacking: Vec<String> = wanted
         .into_iter()
         // Ends may be counted one by one.
-        .filter(|(per, _)| !has(*per) && !(*per == Per::Section && has(Per::End)))
+        .filter(|(per, _)| !(has(*per) || *per == Per::Section && has(Per::End)))
         .filter(|(_, count)| *count > 0)
         .map(|(per, _)| format!("`per: {}`", per.name()))
         .collect();

@@ -249,7 +249,7 @@ fn line_row(job: &Job, line: &Line) -> Vec<Cell> {
     let each = match line.sell {
         Some(sell) => sell
             .checked_div(line.bought)
-            .map_or(Cell::Empty, |each| Cell::Money(each)),
+            .map_or(Cell::Empty, Cell::Money),
         None => price.clone(),
     };
     vec![

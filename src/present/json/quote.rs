@@ -100,7 +100,8 @@ pub struct Line {
     pub bought: String,
     /// Bought less needed and, by the metre, less waste.
     pub left_over: String,
-    /// Price of one unit at that quantity, before discount; `null` when there is none.
+    /// Price of one unit at that quantity, before discount; `null` when there is none or nothing is
+    /// bought.
     pub unit_cost: Option<String>,
     /// Quantity from which that price holds.
     pub step_from: Option<String>,
