@@ -130,14 +130,14 @@ fn reckoned(job: &Job, alterations: &[Alteration]) -> Result<Reckoned, String> {
         net: totals.net,
         difference: totals.net - job.quote.totals.net,
         gross: totals.gross,
-        labour_hours: totals.labour_hours,
+        labour_hours: totals.hours(),
         light_least: least.filter(|_| works),
         drivers: other.sizing.drivers.len(),
         loops: other.allocation.loops.len(),
         feed_cable: other.sizing.cables.iter().map(|cable| cable.length).sum(),
         faults: counts.broken_faults,
         cannot_tell: counts.cannot_tell,
-        lines_without_price: totals.lines_without_price,
+        lines_without_price: totals.lines_without_price + totals.work_without_price,
     })
 }
 

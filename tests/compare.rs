@@ -126,9 +126,41 @@ fn a_rate_that_changed_touches_labour_alone() {
     let found = compared(&[DEARER]);
     for line in found["lines"].as_array().expect("lines") {
         assert_eq!(line["section"], "labour", "{line}");
-        assert_eq!(line["reason"], "another price of one", "{line}");
+        assert_eq!(line["reason"], "another rate", "{line}");
     }
     assert_eq!(found["places"], Value::Array(Vec::new()));
+}
+
+#[test]
+fn it_says_which_files_and_in_plain_words_what_changed() {
+    let folder = folder(&[("  - {run: foyer-desk, ", "  # {run: foyer-desk, ")]);
+    let output = run(folder.path(), &["compare", "old.yaml", "new.yaml"]);
+    let text = String::from_utf8_lossy(&output.stdout);
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let words = words.join(" ");
+    for said in ["20 Nov 2026, in old.yaml.", "20 Nov 2026, in new.yaml."] {
+        assert!(words.contains(said), "{said}: {text}");
+    }
+    let arguments = ["compare", "old.yaml", "new.yaml", "--format", "json"];
+    let found = json(&run(folder.path(), &arguments));
+    let lines = found["lines"].as_array().expect("lines");
+    let reason = |start: &str| {
+        let has = |line: &&Value| {
+            line["description"]
+                .as_str()
+                .is_some_and(|it| it.starts_with(start))
+        };
+        lines.iter().find(has).expect(start)["reason"].clone()
+    };
+    assert_eq!(
+        reason("tunable white strip 24 V, 10 W/m, warm and cool, reel"),
+        "1 reel less: foyer-desk"
+    );
+    assert_eq!(
+        reason("aluminium profile 9 mm deep with opal lid, bar of 3 m"),
+        "2 bars less: foyer-desk"
+    );
+    assert_eq!(reason("fit soldered tail three-core"), "0.2 h less");
 }
 
 /// A run is taken out; the driver that fed it is gone, the drivers after it are the same under
@@ -212,6 +244,15 @@ fn a_record_against_its_project_lists_what_is_not_as_it_was_issued() {
     let list = changes["list"].as_array().expect("a list");
     assert_eq!(list[0]["subject"], "stair-landing");
     assert!(amount(&changes["net_now"]) < amount(&changes["net_was"]));
+    // Each line of the price that is not as it was says what about it.
+    let prices = changes["prices"].as_array().expect("lines");
+    assert!(!prices.is_empty());
+    let reason = |item: &str| {
+        let line = prices.iter().find(|line| line["item"] == item);
+        line.expect(item)["reason"].clone()
+    };
+    assert_eq!(reason("tail-2"), "1 less");
+    assert!(prices.iter().all(|line| line["reason"] != ""), "{prices:?}");
     let words = run(folder.path(), &["compare", "issued-B.yaml", "new.yaml"]);
     let words = String::from_utf8_lossy(&words.stdout).into_owned();
     assert!(words.contains("Since revision B"), "{words}");

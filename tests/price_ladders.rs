@@ -1,11 +1,11 @@
 //! Reels, bars and drums at prices that fall with their number: the cheapest purchase that can be
 //! cut, against trying everything; what is lost of cable; where a section longer than a reel is joined.
 
+use crate::counter::{Counter, line, program, run, shelves};
+
 use feedpoint::choose::buying::{Article, Bought, buy};
 use feedpoint::choose::cutting::Piece;
 use serde_json::Value;
-use std::path::Path;
-use std::process::Command;
 
 /// What so many cost at least, buying more where a step makes that cheaper: the definition of an
 /// all-units price break (any purchasing textbook, from memory), tried for every quantity.
@@ -201,120 +201,12 @@ fn twenty_reels_are_bought_where_eleven_cost_more() {
     assert_eq!((bought.price_minor, bought.optimal), (420, true));
 }
 
-const CATALOGUE: &str = "
-format: 1
-catalogue: {title: Ladders, currency: EUR, price_valid_until: 2026-12-31, supplier: counter}
-strips:
-  - {strip: plain, kind: single colour, voltage: 24 V, power: 4.8 W/m, flux: 400 lm/m, white: 3000 K,
-     cut: 50 mm, light_source: resistor, light_starts_at: 16.8 V, joints: yes,
-     rails: {common: 0.004 ohm/m, return: 0.004 ohm/m}, STRIP}
-drivers:
-  - {driver: d60, output: {voltage: 24 V, power: 100 W, channels: 1, current_per_channel: 4.2 A},
-     bus: {addresses: 1, current: 2 mA, colour: single}, terminals: {largest: 2.5 mm²},
-     mains: {current: 0.30 A, most_per_b16: 28, earth_leakage: 0.4 mA}, ambient: {most: 50 °C},
-     safety: [SELV], labour: 25 min, price: 41.50}
-cables:
-  - {cable: c2, use: strip feed, cores: 2, size: 2.5 mm², conductor: class 5, insulation: 70 °C, labour: 6 min, CABLE}
-accessories:
-  - {accessory: joint, per: joint, price: 2.00}
-";
-
-const PROJECT: &str = "
-format: 1
-project: {title: Ladders, date: 2026-11-20}
-region: iec
-catalogues: [catalogue.yaml]
-supply: {voltage: 230 V}
-points:
-  - {point: panel, kind: panel}
-  - {point: cupboard, kind: cupboard, ambient: 25 °C}
-  - {point: room, kind: room}
-routes:
-  - {from: panel, to: cupboard, length: 5 m}
-  - {from: cupboard, to: room, length: 5 m}
-runs:
-RUNS
-pricing: {labour_rate: 42.00, PRICING}
-";
-
-struct Made {
-    strip: &'static str,
-    cable: &'static str,
-    runs: String,
-    pricing: &'static str,
-}
-
-impl Default for Made {
-    fn default() -> Self {
-        Made {
-            strip: "reels: [{length: 5 m, price: 40.00}]",
-            cable: "price: 1.00",
-            runs: run("shelf", "5 m", "feed: start"),
-            pricing: "overhead: 0 %",
-        }
-    }
-}
-
-fn run(name: &str, length: &str, feed: &str) -> String {
-    format!(
-        "  - {{run: {name}, room: room, strip: plain, length: {length}, cupboard: cupboard, to_start: 4 m, \
-         to_end: 4 m, {feed}}}\n"
-    )
-}
-
-fn program(folder: &Path, arguments: &[&str]) -> String {
-    let output = Command::new(env!("CARGO_BIN_EXE_feedpoint"))
-        .args(arguments)
-        .current_dir(folder)
-        .env("LC_ALL", "C.UTF-8")
-        .output()
-        .expect("the program runs");
-    let error = String::from_utf8_lossy(&output.stderr);
-    assert!(output.status.code().is_some_and(|code| code < 2), "{error}");
-    String::from_utf8(output.stdout).expect("text")
-}
-
-impl Made {
-    fn folder(&self) -> tempfile::TempDir {
-        let folder = tempfile::tempdir().expect("a folder");
-        let catalogue = CATALOGUE
-            .replace("STRIP", self.strip)
-            .replace("CABLE", self.cable);
-        let project = PROJECT
-            .replace("RUNS", &self.runs)
-            .replace("PRICING", self.pricing);
-        std::fs::write(folder.path().join("catalogue.yaml"), catalogue).expect("written");
-        std::fs::write(folder.path().join("project.yaml"), project).expect("written");
-        folder
-    }
-
-    fn quote(&self) -> Value {
-        let folder = self.folder();
-        let text = program(
-            folder.path(),
-            &["quote", "project.yaml", "--format", "json", "--quiet"],
-        );
-        serde_json::from_str(&text).expect("JSON")
-    }
-}
-
-fn line<'a>(quote: &'a Value, item: &str) -> &'a Value {
-    let lines = quote["lines"].as_array().expect("lines");
-    lines.iter().find(|line| line["item"] == item).expect(item)
-}
-
-fn shelves(count: usize) -> String {
-    (1..=count)
-        .map(|number| run(&format!("shelf-{number}"), "5 m", "feed: start"))
-        .collect()
-}
-
 #[test]
 fn a_reel_with_a_ladder_is_bought_at_the_cheaper_total() {
-    let made = |count| Made {
+    let made = |count| Counter {
         strip: "reels: [{length: 5 m, price: [{from: 1, price: 40.00}, {from: 5, price: 30.00}]}]",
-        runs: shelves(count),
-        ..Made::default()
+        runs: shelves(count, "5 m"),
+        ..Counter::default()
     };
     // 3 × 40.00 = 120.00; 4 × 40.00 = 160.00, but 5 × 30.00 = 150.00.
     for (count, bought, cost, left) in [(3, "3", "120.00", "0"), (4, "5", "150.00", "1")] {
@@ -334,10 +226,10 @@ fn a_reel_with_a_ladder_is_bought_at_the_cheaper_total() {
 fn a_ladder_changes_which_reels_are_cut() {
     // Four runs of 5 m: one reel of 20 m is 120.00, four of 5 m are 160.00; from three on 25.00 each,
     // 100.00.
-    let made = |ladder| Made {
+    let made = |ladder| Counter {
         strip: ladder,
-        runs: shelves(4),
-        ..Made::default()
+        runs: shelves(4, "5 m"),
+        ..Counter::default()
     };
     let flat = made("reels: [{length: 5 m, price: 40.00}, {length: 20 m, price: 120.00}]").quote();
     assert_eq!(line(&flat, "plain")["cost"], "120.00");
@@ -352,11 +244,11 @@ fn a_ladder_changes_which_reels_are_cut() {
 
 #[test]
 fn packs_and_smallest_orders_of_reels_hold_and_serve_as_spares() {
-    let made = Made {
+    let made = Counter {
         strip: "pack: 4, reels: [{length: 5 m, price: 40.00}]",
-        runs: shelves(3),
+        runs: shelves(3, "5 m"),
         pricing: "spares: {strip: 10 %}",
-        ..Made::default()
+        ..Counter::default()
     };
     let quote = made.quote();
     let lines = quote["lines"].as_array().expect("lines");
@@ -371,10 +263,10 @@ fn packs_and_smallest_orders_of_reels_hold_and_serve_as_spares() {
         (&of_strip[1]["spare"], &of_strip[1]["bought"]),
         (&true.into(), &"0".into())
     );
-    let smallest = Made {
+    let smallest = Counter {
         strip: "smallest_order: 6, reels: [{length: 5 m, price: 40.00}]",
-        runs: shelves(3),
-        ..Made::default()
+        runs: shelves(3, "5 m"),
+        ..Counter::default()
     };
     assert_eq!(line(&smallest.quote(), "plain")["bought"], "6");
 }
@@ -382,13 +274,17 @@ fn packs_and_smallest_orders_of_reels_hold_and_serve_as_spares() {
 #[test]
 fn what_is_lost_of_cable_is_a_figure_of_its_own() {
     // Three feeds of 4 m: 12 m; 5 % of that is 0.6 m: 13 whole metres. Hours are for 12 m.
-    let made = |cable, pricing| Made {
+    let made = |cable, pricing| Counter {
         cable,
-        runs: shelves(3),
+        runs: shelves(3, "5 m"),
         pricing,
-        ..Made::default()
+        ..Counter::default()
     };
-    let quote = made("price: 1.00", "cable_waste: 5 %").quote();
+    let quote = made(
+        "price: 1.00, labour: 6 min",
+        "labour_rate: 42.00, cable_waste: 5 %",
+    )
+    .quote();
     let cable = line(&quote, "c2");
     for (key, value) in [
         ("needed", "12"),
@@ -416,7 +312,7 @@ fn what_is_lost_of_cable_is_a_figure_of_its_own() {
 }
 
 /// Places of joints in a run, by the quote and by the feed points that a fitter works from.
-fn joints(made: &Made) -> (Vec<f64>, String) {
+fn joints(made: &Counter) -> (Vec<f64>, String) {
     let quote = made.quote();
     let cuts = quote["cuts"].as_array().expect("cuts").iter();
     let pieces = cuts.flat_map(|cut| cut["pieces"].as_array().expect("pieces"));
@@ -438,10 +334,10 @@ fn joints(made: &Made) -> (Vec<f64>, String) {
 fn a_joint_stands_where_least_current_passes() {
     let reels = "reels: [{length: 5 m, price: 40.00}]";
     // Fed at both ends by cables alike, the currents meet in the middle.
-    let (places, feeds) = joints(&Made {
+    let (places, feeds) = joints(&Counter {
         strip: reels,
         runs: run("shelf", "8 m", "feed: both ends"),
-        ..Made::default()
+        ..Counter::default()
     });
     assert_eq!(places, [4000.0]);
     let row = feeds
@@ -450,14 +346,14 @@ fn a_joint_stands_where_least_current_passes() {
         .expect("a joint");
     assert!(row.contains(",4,"), "{row}");
     // A feed within reach of the reels carries the joint.
-    let (places, _) = joints(&Made {
+    let (places, _) = joints(&Counter {
         strip: reels,
         runs: run(
             "shelf",
             "8 m",
             "reach_along: yes, feed: \"at [0 m, 4.6 m]\"",
         ),
-        ..Made::default()
+        ..Counter::default()
     });
     assert_eq!(places, [4600.0]);
 }
@@ -465,10 +361,10 @@ fn a_joint_stands_where_least_current_passes() {
 #[test]
 fn cheaper_reels_come_before_the_place_of_a_joint() {
     // 5 m and 3 m cost 40.00 + 20.00; two of 4 m take two reels of 5 m, 80.00.
-    let (places, _) = joints(&Made {
+    let (places, _) = joints(&Counter {
         strip: "reels: [{length: 5 m, price: 40.00}, {length: 3 m, price: 20.00}]",
         runs: run("shelf", "8 m", "feed: both ends"),
-        ..Made::default()
+        ..Counter::default()
     });
     assert!(places == [5000.0] || places == [3000.0], "{places:?}");
 }

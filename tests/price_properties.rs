@@ -345,6 +345,7 @@ fn accessories_follow_their_rules() {
             most_current: None,
             wet,
             channels: None,
+            goes_with: Default::default(),
             tail: None,
         })
     };
@@ -448,6 +449,15 @@ fn spare_strip_comes_out_of_offcuts_that_are_long_enough() {
         (decimal("0.135"), Decimal::ZERO)
     );
     assert_eq!((spare.unit_cost, spare.cost), (None, Some(decimal("0.00"))));
+    // Half a metre is scrap where offcuts are kept from a metre on, but not this one: it is the spare.
+    for (spares, kept) in [("3", true), ("0", false)] {
+        let mut strict = project.clone();
+        let pricing = &mut strict.pricing;
+        pricing.keep_offcut.insert(ItemKind::Strip, metres(1.0));
+        pricing.spares.insert(ItemKind::Strip, decimal(spares));
+        let quote = quoted(&strict, &sizing);
+        assert_eq!(quote.cuts[0].kept, Some(kept), "{spares} %");
+    }
     project
         .pricing
         .spares

@@ -84,6 +84,6 @@ fn reaches_and_proves_every_published_optimum() {
             ));
         }
     }
-    assert_eq!(asked, 10);
+    assert_eq!(asked, 12);
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }

@@ -180,12 +180,148 @@ fn a_missing_price_is_listed_and_every_total_says_that_it_lacks_it() {
     ] {
         assert!(text.contains(wanted), "{wanted}: {text}");
     }
-    let output = run(&folder, &["quote", "project.yaml", "--buy"]);
-    let text = String::from_utf8_lossy(&output.stdout);
-    // The label of the total goes over two lines.
-    let unbroken: Vec<&str> = text.split_whitespace().collect();
-    let unbroken = unbroken.join(" ");
-    assert!(unbroken.contains("All lines, without 1 that"), "{text}");
+    for wanted in ["VAT 20 %, without 1 line", "Net price (was without 1 line)"] {
+        let documents: [&[&str]; 2] = [
+            &["quote", "project.yaml", "--quiet"],
+            &["compare", "project.yaml", "priced.yaml", "--quiet"],
+        ];
+        let priced = read("trade.yaml");
+        std::fs::write(folder.path().join("other.yaml"), priced).expect("written");
+        let project = read("millrace-library.yaml").replace("[trade.yaml]", "[other.yaml]");
+        std::fs::write(folder.path().join("priced.yaml"), project).expect("written");
+        let texts = documents.map(|arguments| {
+            let output = run(&folder, arguments);
+            // Labels go over several lines.
+            let text = String::from_utf8_lossy(&output.stdout).into_owned();
+            let words: Vec<&str> = text.split_whitespace().collect();
+            words.join(" ")
+        });
+        assert!(
+            texts.iter().any(|text| text.contains(wanted)),
+            "{wanted}: {texts:?}"
+        );
+    }
+}
+
+/// Every amount that a line without a price is not in says so, in the files that a firm keeps.
+#[test]
+fn every_total_of_the_costs_says_what_it_lacks() {
+    let folder = folder(
+        &[("  labour_rate: 42.00\n", "")],
+        &[(", price: 57.50}", "}")],
+    );
+    let output = run(
+        &folder,
+        &[
+            "report",
+            "project.yaml",
+            "--out",
+            "out",
+            "--only",
+            "materials,summary,order-list",
+            "--quiet",
+        ],
+    );
+    assert!(
+        output.status.code().is_some_and(|code| code < 2),
+        "{}",
+        said(&output)
+    );
+    // Files of data hold no totals: the pages do.
+    let page = |name: &str| {
+        std::fs::read_to_string(folder.path().join(format!("out/{name}.html"))).expect(name)
+    };
+    let costs = page("materials") + &page("order-list");
+    let summary = page("summary");
+    let quote = quote(&folder);
+    let work = quote["totals"]["work_without_price"].as_u64();
+    let work = work.expect("a count");
+    assert!(work > 1);
+    let both = format!("without {} lines", work + 1);
+    for start in [
+        "Overhead",
+        "Contingency",
+        "Margin, of the price",
+        "Net",
+        "VAT 20 %",
+        "Total",
+    ] {
+        assert!(costs.contains(&format!("{start}, {both}")), "{start}");
+    }
+    for total in [
+        "Cost of materials, without 1 line".to_owned(),
+        format!("Cost of labour, without {work} lines"),
+        "Materials, without 1 line".to_owned(),
+        format!("Labour, without {work} lines"),
+        "All lines, without 1 line".to_owned(),
+    ] {
+        assert!(costs.contains(&total), "{total}");
+    }
+    for total in ["Net price, EUR, ", "Total price, EUR, "] {
+        assert!(summary.contains(&format!("{total}{both}")), "{total}");
+    }
+}
+
+/// Spares that are there already have no price of one, and nothing about them is unknown.
+#[test]
+fn spares_out_of_offcuts_cost_nothing_and_nothing_of_them_is_unknown() {
+    let folder = folder(&[], &[]);
+    let output = run(
+        &folder,
+        &[
+            "report",
+            "project.yaml",
+            "--out",
+            "out",
+            "--only",
+            "materials",
+            "--quiet",
+        ],
+    );
+    assert!(
+        output.status.code().is_some_and(|code| code < 2),
+        "{}",
+        said(&output)
+    );
+    let path = folder.path().join("out/materials.csv");
+    let mut rows = csv::Reader::from_path(path).expect("a table");
+    let headings = rows.headers().expect("headings").clone();
+    let at = |key: &str| headings.iter().position(|it| it == key).expect(key);
+    let mut found = 0;
+    for row in rows.records() {
+        let row = row.expect("a row");
+        if row[at("description")].contains("out of the offcuts") {
+            found += 1;
+            assert_eq!(
+                (&row[at("unit_cost")], &row[at("cost")]),
+                ("", "0.00"),
+                "{row:?}"
+            );
+            assert_eq!(&row[at("notes")], "", "{row:?}");
+        }
+    }
+    assert!(found > 0);
+}
+
+#[test]
+fn commissioning_and_provisional_sums_that_say_nothing_are_refused() {
+    for (bad, word) in [
+        ("commissioning: {rate: 50.00}", "prices nothing"),
+        ("provisional_sums: [{sum: lighting}]", "amount"),
+        ("commissioning: {devices: 3 min}", "device"),
+    ] {
+        let present = match bad.starts_with("commissioning") {
+            true => {
+                "commissioning: {device: 4 min, loop: 45 min, circuit: 20 min, scene: 15 min, rate: 48.00}"
+            }
+            false => {
+                "provisional_sums:\n    - {sum: temporary light while the reading hall is closed, amount: 650.00}"
+            }
+        };
+        let output = run(&folder(&[(present, bad)], &[]), &["quote", "project.yaml"]);
+        assert_eq!(output.status.code(), Some(2), "{bad}");
+        assert!(said(&output).contains(word), "{bad}: {}", said(&output));
+    }
 }
 
 #[test]

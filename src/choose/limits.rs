@@ -216,12 +216,8 @@ pub fn accessories<'a>(
     run: &Run,
     per: Per,
 ) -> impl Iterator<Item = &'a Accessory> {
-    let (wet, channels) = (run.wet, run.strip.channels.count());
-    all.into_iter().filter(move |accessory| {
-        accessory.per == per
-            && accessory.wet.is_none_or(|asked| asked == wet)
-            && accessory.channels.is_none_or(|asked| asked == channels)
-    })
+    all.into_iter()
+        .filter(move |accessory| accessory.per == per && accessory.suits(run))
 }
 
 /// Current of a feed through the connectors that the run's feeds get; the tightest counts.

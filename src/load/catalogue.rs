@@ -105,7 +105,7 @@ pub fn read(raw: &CatalogueFile, shelf: &mut Shelf, desk: &mut Desk) {
         shelf.put(&block.profile, item, desk);
     }
     for block in &raw.accessories {
-        let item = extra::accessory(block, &defaults, desk);
+        let item = extra::accessory(block, &defaults, shelf, desk);
         shelf.put(&block.accessory, item, desk);
     }
 }

@@ -3,10 +3,11 @@
 use super::desk::Desk;
 use super::measure::{Amperes, Distance, Extent, Kerf, TerminalSize, WattsPerLength};
 use super::offer::{self, CatalogueDefaults, OfferKeys, StockKeys};
-use super::plain::{Count, Flag, NewName};
+use super::plain::{Count, Flag, Name, NewName};
+use super::shelf::Shelf;
 use super::words::Word;
 use super::written::Written;
-use crate::model::extra::{Accessory, Lid, Per, Profile, Tail};
+use crate::model::extra::{Accessory, GoesWith, Lid, Per, Profile, Tail};
 use crate::model::offer::ItemKind;
 use crate::quantity::Length;
 use schemars::JsonSchema;
@@ -58,6 +59,10 @@ pub struct AccessoryBlock {
     wet: Option<Written<Flag>>,
     /// Counted only for strips of this many channels.
     channels: Option<Written<Count>>,
+    /// Ids of the strips, profiles, drivers or other items that it goes with, in this catalogue or one
+    /// before it; counted for these alone.
+    #[schemars(length(min = 1))]
+    goes_with: Option<Vec<Written<Name>>>,
     /// The wire of a tail, which joins the strip to its feed cable.
     tail: Option<TailBlock>,
     #[serde(flatten)]
@@ -92,6 +97,7 @@ pub fn profile(
     Some(Profile {
         offer: offer?,
         bars,
+        kerf_known: kerf.is_some(),
         kerf: kerf.unwrap_or_else(|| Length::new::<millimeter>(KERF_MM)),
         most_power,
         longer_by: longer_by.unwrap_or_else(|| Length::new::<millimeter>(0.0)),
@@ -104,6 +110,7 @@ pub fn profile(
 pub fn accessory(
     raw: &AccessoryBlock,
     defaults: &CatalogueDefaults,
+    shelf: &Shelf,
     desk: &mut Desk,
 ) -> Option<Accessory> {
     let offer = offer::read(
@@ -118,6 +125,7 @@ pub fn accessory(
     let most_current = desk.read(&raw.most_current);
     let wet = desk.read(&raw.wet);
     let channels = desk.read(&raw.channels);
+    let goes_with = goes_with(raw, per, shelf, desk);
     let tail = raw.tail.as_ref().and_then(|block| {
         let length = desk.read(&block.length);
         let size = desk.read(&block.size)?;
@@ -130,6 +138,46 @@ pub fn accessory(
         most_current,
         wet,
         channels,
+        goes_with,
         tail,
     })
+}
+
+/// What an accessory goes with. What is counted along runs goes with what runs are made of, what is
+/// counted by unit with units too.
+fn goes_with(raw: &AccessoryBlock, per: Option<Per>, shelf: &Shelf, desk: &mut Desk) -> GoesWith {
+    let (Some(written), Some(per)) = (&raw.goes_with, per) else {
+        return GoesWith::default();
+    };
+    let runs = [ItemKind::Strip, ItemKind::Profile];
+    let units: &[ItemKind] = match per {
+        Per::Loop => &[ItemKind::Controller, ItemKind::BusSupply],
+        Per::Device => &[ItemKind::Driver, ItemKind::ControlDevice],
+        Per::Driver | Per::Cupboard | Per::Circuit => &[ItemKind::Driver],
+        Per::Run
+        | Per::Section
+        | Per::End
+        | Per::Feed
+        | Per::Joint
+        | Per::Bend
+        | Per::Metre
+        | Per::ProfileEnd
+        | Per::ProfileJoint => &[],
+    };
+    let kinds = [&runs, units].concat();
+    let subject = match &raw.accessory {
+        Some(id) => format!("accessory `{}`", id.text),
+        None => "accessory".to_owned(),
+    };
+    let why = format!("it is counted per {}", per.name());
+    let mut found = GoesWith::default();
+    for one in written {
+        let Some(id) = desk.one(one) else { continue };
+        match shelf.one_of(one, &kinds, &subject, &why, desk) {
+            Some(kind) if runs.contains(&kind) => found.runs.push(id),
+            Some(_) => found.units.push(id),
+            None => {}
+        }
+    }
+    found
 }

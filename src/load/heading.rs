@@ -124,6 +124,14 @@ pub fn supply(
             supplied_by: "the supply agreement, or a meter at the panel".to_owned(),
         });
     }
+    if block.is_none_or(|block| block.upstream_drop.is_none()) {
+        assumed.push(Assumption {
+            subject: "project".to_owned(),
+            statement: "no voltage is lost before the panel".to_owned(),
+            missing: "`upstream_drop` in `supply`".to_owned(),
+            supplied_by: "the supply agreement, or a meter at the panel".to_owned(),
+        });
+    }
     supply.voltage = voltage.unwrap_or(supply.voltage);
     if let Some(block) = block {
         supply.frequency = desk.read(&block.frequency).unwrap_or(supply.frequency);

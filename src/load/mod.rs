@@ -8,6 +8,7 @@ pub mod bus;
 pub mod cable;
 pub mod catalogue;
 pub mod circuits;
+pub mod commissioning;
 pub mod desk;
 pub mod document;
 pub mod driver;

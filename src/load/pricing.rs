@@ -1,5 +1,6 @@
 //! Pricing of a project.
 
+use super::commissioning::{self, CommissioningBlock, ProvisionalBlock};
 use super::desk::Desk;
 use super::measure::{Distance, LeadTime};
 use super::plain::{Day, NewName, Percent, Price, Text};
@@ -39,6 +40,12 @@ pub struct PricingBlock {
     /// Who fits what, and at which rate; hours are then summed by trade.
     #[serde(default)]
     trades: Vec<TradeBlock>,
+    /// Time to commission the job; without it none is priced.
+    commissioning: Option<CommissioningBlock>,
+    /// Amounts set aside for work that can't be counted yet; neither margin nor discount is reckoned on
+    /// them.
+    #[serde(default)]
+    provisional_sums: Vec<ProvisionalBlock>,
     /// Off the selling price of every line, for the customer.
     customer_discount: Option<Written<Percent>>,
     /// The tax outside the net total.
@@ -172,6 +179,11 @@ pub fn read(
         contingency: rate(&block.contingency, desk),
         uplift: uplift(block, desk),
         trades: trades(&block.trades, desk),
+        commissioning: block
+            .commissioning
+            .as_ref()
+            .map(|block| commissioning::read(block, desk)),
+        provisional: commissioning::provisional(&block.provisional_sums, desk),
         customer_discount: customer_discount(block, desk),
         tax: block.tax.as_ref().and_then(|block| tax(block, desk)),
         spares: by_kind(block.spares.as_ref(), None, desk),

@@ -97,27 +97,41 @@ impl Shelf {
             ItemKind::Controller,
             ItemKind::BusSupply,
         ];
+        let why = "only these are chosen";
+        self.one_of(written, &chosen, subject, why, desk).is_some()
+    }
+
+    /// The kind of an item by its id, where it is one of `kinds`. When not, there is a complaint, begun
+    /// with `subject`, that says `why` it has to be.
+    pub fn one_of(
+        &self,
+        written: &Written<Name>,
+        kinds: &[ItemKind],
+        subject: &str,
+        why: &str,
+        desk: &mut Desk,
+    ) -> Option<ItemKind> {
         let name = &written.text;
         let complaint = match self.ids.get(name) {
-            Some((kind, _)) if chosen.contains(kind) => return true,
+            Some((kind, _)) if kinds.contains(kind) => return Some(*kind),
             Some((kind, _)) => format!(
-                "{subject}: `{name}` is a {}; only drivers, cables, controllers and bus supplies \
-                 are chosen",
-                words(*kind)
+                "{subject}: `{name}` is a {}, not a {}: {why}",
+                words(*kind),
+                either(kinds)
             ),
-            None if self.incomplete => return false,
+            None if self.incomplete => return None,
             None => {
                 let of_kind = self
                     .ids
                     .iter()
-                    .filter(|(_, (kind, _))| chosen.contains(kind));
+                    .filter(|(_, (kind, _))| kinds.contains(kind));
                 let known: Vec<_> = of_kind.map(|(id, _)| id.as_str()).collect();
                 let hint = hint(name, &known);
                 format!("{subject}: `{name}` is in no catalogue{hint}")
             }
         };
         desk.complain("unknown-id", complaint, written.at);
-        false
+        None
     }
 
     /// The item a project names. `None` when there is none (then there is a complaint, begun with
@@ -155,4 +169,14 @@ impl Shelf {
 /// What an item of a kind is called.
 fn words(kind: ItemKind) -> String {
     kind.name().replace('_', " ")
+}
+
+/// `strip, profile or driver`.
+fn either(kinds: &[ItemKind]) -> String {
+    let names: Vec<String> = kinds.iter().map(|kind| words(*kind)).collect();
+    match names.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+        None => String::new(),
+    }
 }

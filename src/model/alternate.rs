@@ -1,12 +1,15 @@
 //! The same project otherwise: an option that is priced beside it, or an assumption that turns out
 //! the other way.
 
+use super::Choice;
 use super::driver::Mixing;
 use super::limits::Limits;
 use super::offer::ItemKind;
 use super::project::Project;
+use super::site::Point;
 use super::strip::{Channels, RailsKnown, Strip};
-use crate::quantity::{Length, Ratio};
+use super::wiring::Slack;
+use crate::quantity::{Length, Ratio, Temperature};
 use rust_decimal::Decimal;
 use std::sync::Arc;
 
@@ -41,6 +44,20 @@ pub enum Alteration {
     Mixes(String, Mixing),
     /// The cable to a run's start.
     ToStart(String, Length),
+    /// This share of cable is lost, in percent, where neither it nor the project says.
+    CableWaste(Decimal),
+    /// Every length of cable is longer by this share.
+    Longer(Ratio),
+    /// The ambient of a point, by its name.
+    Ambient(String, Temperature),
+    /// The voltage lost before the panel.
+    UpstreamDrop(Ratio),
+    /// The width of a saw cut through a profile, by its id.
+    SawCut(String, Length),
+    /// The price of an hour of a trade, by its name.
+    TradeRate(String, Decimal),
+    /// The price of an hour of commissioning.
+    CommissioningRate(Decimal),
 }
 
 impl Project {
@@ -84,6 +101,77 @@ impl Project {
                 for run in named {
                     Arc::make_mut(run).to_start = Some(*length);
                 }
+            }
+            Alteration::CableWaste(percent) => {
+                self.pricing.cable_waste.get_or_insert(*percent);
+            }
+            Alteration::Longer(share) => self.lengthen(Slack::Share(*share)),
+            Alteration::Ambient(name, ambient) => {
+                self.alter_point(name, |point| point.ambient = Some(*ambient));
+            }
+            Alteration::UpstreamDrop(drop) => self.supply.upstream_drop = *drop,
+            Alteration::SawCut(id, width) => self.alter_kerf(id, *width),
+            Alteration::TradeRate(name, rate) => {
+                let trades = self.pricing.trades.iter_mut();
+                for trade in trades.filter(|trade| trade.name == *name) {
+                    trade.rate = Some(*rate);
+                }
+            }
+            Alteration::CommissioningRate(rate) => {
+                if let Some(commissioning) = &mut self.pricing.commissioning {
+                    commissioning.rate = Some(*rate);
+                }
+            }
+        }
+    }
+
+    fn lengthen(&mut self, slack: Slack) {
+        for route in &mut self.site.routes {
+            route.length = slack.added_to(route.length);
+        }
+        for run in &mut self.runs {
+            let run = Arc::make_mut(run);
+            run.to_start = run.to_start.map(|length| slack.added_to(length));
+            run.to_end = run.to_end.map(|length| slack.added_to(length));
+        }
+    }
+
+    /// Changes a point of the site and wherever a run or device stands at it.
+    fn alter_point(&mut self, name: &str, change: impl FnOnce(&mut Point)) {
+        let mut points = self.site.points.iter();
+        let Some(present) = points.find(|point| point.name == name) else {
+            return;
+        };
+        let mut point = Point::clone(present);
+        change(&mut point);
+        let point = Arc::new(point);
+        let places = self.site.points.iter_mut();
+        let places = places.chain(self.devices.iter_mut().map(|set| &mut set.room));
+        for own in places.filter(|own| own.name == name) {
+            *own = Arc::clone(&point);
+        }
+        for run in &mut self.runs {
+            let run = Arc::make_mut(run);
+            if run.room.name == name {
+                run.room = Arc::clone(&point);
+            }
+            if run.cupboard.given().is_some_and(|own| own.name == name) {
+                run.cupboard = Choice::Given(Arc::clone(&point));
+            }
+        }
+    }
+
+    /// Changes the saw cut of a profile in every run that has it.
+    fn alter_kerf(&mut self, id: &str, width: Length) {
+        for profile in &mut self.catalogue.profiles {
+            if profile.offer.id == id {
+                Arc::make_mut(profile).kerf = width;
+            }
+        }
+        for run in &mut self.runs {
+            let run = Arc::make_mut(run);
+            if let Some(profile) = run.profile.as_mut().filter(|it| it.offer.id == id) {
+                Arc::make_mut(profile).kerf = width;
             }
         }
     }

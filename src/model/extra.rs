@@ -1,6 +1,7 @@
 //! Profiles and accessories: what is counted rather than sized.
 
 use super::offer::{Offer, StockLength};
+use super::run::Run;
 use crate::quantity::conductor::ConductorSize;
 use crate::quantity::{Current, Length, PowerPerLength};
 
@@ -13,6 +14,8 @@ pub struct Profile {
     pub bars: Vec<StockLength>,
     /// Width of a saw cut.
     pub kerf: Length,
+    /// Whether the catalogue says how wide a saw cut is; the usual width when not.
+    pub kerf_known: bool,
     /// Power per length it can shed.
     pub most_power: Option<PowerPerLength>,
     /// What is added to the strip's length for end caps and leads.
@@ -50,6 +53,8 @@ pub enum Per {
     Run,
     /// Each section of a run (each cut piece has two ends).
     Section,
+    /// Each end of a section that no feed is at.
+    End,
     /// Each feed.
     Feed,
     /// Each joint in a section.
@@ -58,6 +63,10 @@ pub enum Per {
     Bend,
     /// Each metre of strip, rounded up per job.
     Metre,
+    /// Each end of a run's profile.
+    ProfileEnd,
+    /// Each joint between bars of a run's profile.
+    ProfileJoint,
     /// Each driver.
     Driver,
     /// Each cupboard with drivers in it.
@@ -72,13 +81,16 @@ pub enum Per {
 
 impl Per {
     /// All, in listing order.
-    pub const ALL: [Per; 11] = [
+    pub const ALL: [Per; 14] = [
         Per::Run,
         Per::Section,
+        Per::End,
         Per::Feed,
         Per::Joint,
         Per::Bend,
         Per::Metre,
+        Per::ProfileEnd,
+        Per::ProfileJoint,
         Per::Driver,
         Per::Cupboard,
         Per::Loop,
@@ -92,10 +104,13 @@ impl Per {
         match self {
             Per::Run => "run",
             Per::Section => "section",
+            Per::End => "end",
             Per::Feed => "feed",
             Per::Joint => "joint",
             Per::Bend => "bend",
             Per::Metre => "metre",
+            Per::ProfileEnd => "profile end",
+            Per::ProfileJoint => "profile joint",
             Per::Driver => "driver",
             Per::Cupboard => "cupboard",
             Per::Loop => "loop",
@@ -114,6 +129,16 @@ pub struct Tail {
     pub length: Option<Length>,
 }
 
+/// The catalogue items that an accessory goes with, by id: it is counted for these alone. Nothing of a
+/// kind: for all.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct GoesWith {
+    /// Strips and profiles, of which a run must have one.
+    pub runs: Vec<String>,
+    /// Drivers, control devices, controllers and bus supplies, of which what is counted must be one.
+    pub units: Vec<String>,
+}
+
 /// A connector, end cap, tail, label, breaker, enclosure: counted by a rule.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Accessory {
@@ -129,6 +154,30 @@ pub struct Accessory {
     pub wet: Option<bool>,
     /// Counted only for strips of this many channels.
     pub channels: Option<usize>,
+    /// The items that it goes with.
+    pub goes_with: GoesWith,
     /// Its wire, when it is a tail whose wire is known.
     pub tail: Option<Tail>,
+}
+
+impl Accessory {
+    /// Whether it is for a run such as this: in a wet place or a dry one, of so many channels, of a
+    /// strip or in a profile that it goes with.
+    #[must_use]
+    pub fn suits(&self, run: &Run) -> bool {
+        let channels = run.strip.channels.count();
+        let with = &self.goes_with.runs;
+        let profile = run.profile.as_ref().map(|profile| &profile.offer.id);
+        let named = |id: &String| with.contains(id);
+        self.wet.is_none_or(|wet| wet == run.wet)
+            && self.channels.is_none_or(|count| count == channels)
+            && (with.is_empty() || named(&run.strip.offer.id) || profile.is_some_and(named))
+    }
+
+    /// Whether it is for a driver, control device, controller or bus supply of that id.
+    #[must_use]
+    pub fn suits_unit(&self, id: &str) -> bool {
+        let with = &self.goes_with.units;
+        with.is_empty() || with.iter().any(|one| one == id)
+    }
 }

@@ -196,7 +196,7 @@ pub struct IssuedCircuit {
 pub struct Prices {
     /// Currency code.
     pub currency: String,
-    /// Lines of materials and of labour.
+    /// Lines of materials, labour, commissioning and provisional sums.
     pub lines: Vec<PriceLine>,
     /// Net total of the lines that have a price.
     pub net: Decimal,
@@ -205,7 +205,7 @@ pub struct Prices {
 /// A priced line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PriceLine {
-    /// What it is: a catalogue item, or the work.
+    /// What it is: a catalogue item, `labour`, `commissioning` or `provisional sum`.
     pub item: String,
     /// Description for people.
     pub description: String,

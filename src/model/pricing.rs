@@ -3,7 +3,7 @@
 use super::cable::Cable;
 use super::offer::ItemKind;
 use crate::diagnostic::Place;
-use crate::quantity::Length;
+use crate::quantity::{Length, Time};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 use time::Date;
@@ -75,6 +75,31 @@ pub struct Trade {
     pub kinds: Vec<ItemKind>,
 }
 
+/// Time to commission what is on the control bus and the mains, at what rate. A time that is `None` is
+/// not priced.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Commissioning {
+    /// Price of an hour; `None`: as for all other work.
+    pub rate: Option<Decimal>,
+    /// To find, address and group a device on the bus.
+    pub device: Option<Time>,
+    /// To prove a loop.
+    pub control_loop: Option<Time>,
+    /// To test a mains circuit.
+    pub circuit: Option<Time>,
+    /// To set and store a scene.
+    pub scene: Option<Time>,
+}
+
+/// An amount set aside for work that can't be counted yet, at selling price before tax.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ProvisionalSum {
+    /// What it is for.
+    pub what: String,
+    /// How much.
+    pub amount: Decimal,
+}
+
 /// Pricing of a project. All rates are in percent.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Pricing {
@@ -88,6 +113,10 @@ pub struct Pricing {
     pub uplift: Option<Uplift>,
     /// Trades, in file order; work on kinds that none names belongs to none.
     pub trades: Vec<Trade>,
+    /// Commissioning; `None` when the project prices none.
+    pub commissioning: Option<Commissioning>,
+    /// Provisional sums, in file order; they bear neither margin nor discount.
+    pub provisional: Vec<ProvisionalSum>,
     /// Off the selling price of every line, for the customer.
     pub customer_discount: Decimal,
     /// Tax; `None` when the project does not say.
@@ -120,6 +149,8 @@ impl Default for Pricing {
             contingency: Decimal::ZERO,
             uplift: None,
             trades: Vec::new(),
+            commissioning: None,
+            provisional: Vec::new(),
             customer_discount: Decimal::ZERO,
             tax: None,
             spares: BTreeMap::new(),

@@ -9,7 +9,7 @@ use crate::model::issued::{
     IssuedCable, IssuedCircuit, IssuedDriver, IssuedLoop, IssuedMember, IssuedNumber, IssuedRun,
     IssuedSection, PriceLine, Prices, Record,
 };
-use crate::price::priced::Quote;
+use crate::price::priced::{LabourLine, Quote};
 use crate::quantity::Length;
 use rust_decimal::Decimal;
 use uom::si::length::meter;
@@ -36,15 +36,29 @@ fn prices(quote: &Quote) -> Prices {
         quantity: line.bought.normalize(),
         price: line.sell,
     });
-    let labour = quote.labour.iter().map(|line| PriceLine {
-        item: "labour".to_owned(),
-        description: line.work.clone(),
-        quantity: line.hours.round_dp(4).normalize(),
-        price: line.sell,
+    let work = |item: &'static str| {
+        move |line: &LabourLine| PriceLine {
+            item: item.to_owned(),
+            description: line.work.clone(),
+            quantity: line.hours.round_dp(4).normalize(),
+            price: line.sell,
+        }
+    };
+    let labour = quote.labour.iter().map(work("labour"));
+    let commissioning = quote.commissioning.iter().map(work("commissioning"));
+    let sums = quote.provisional.iter().map(|sum| PriceLine {
+        item: "provisional sum".to_owned(),
+        description: sum.what.clone(),
+        quantity: Decimal::ONE,
+        price: Some(sum.sell),
     });
     Prices {
         currency: quote.currency.clone(),
-        lines: materials.chain(labour).collect(),
+        lines: materials
+            .chain(labour)
+            .chain(commissioning)
+            .chain(sums)
+            .collect(),
         net: quote.totals.net,
     }
 }

@@ -63,12 +63,19 @@ pub fn heading(column: &Column) -> String {
 }
 
 /// How many characters of a number stand after its whole part, unit and all: what aligns a column
-/// on the decimal point.
+/// on the decimal point. A space between digits is in the whole part: on paper every space is a
+/// plain one.
 #[must_use]
 pub fn after_point(text: &str) -> usize {
-    let whole = |c: char| c.is_ascii_digit() || matches!(c, '-' | ',' | '\u{a0}');
-    text.find(|c| !whole(c))
-        .map_or(0, |at| text.chars().count() - at)
+    let mut rest = text.chars();
+    loop {
+        let left = rest.clone().count();
+        match rest.next() {
+            Some('0'..='9' | '-' | ',' | '\u{a0}') => {}
+            Some(' ') if rest.clone().next().is_some_and(|c| c.is_ascii_digit()) => {}
+            Some(_) | None => return left,
+        }
+    }
 }
 
 /// Whether a row's cells in this column are numbers to be aligned.
@@ -124,4 +131,19 @@ pub fn block_line(document: &Document) -> String {
         .map(|text| printable(text).into_owned())
         .collect::<Vec<_>>()
         .join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::after_point;
+
+    #[test]
+    fn groups_of_digits_belong_to_the_whole_part_whatever_stands_between_them() {
+        for text in ["1\u{a0}256.12", "1 256.12", "1,256.12", "-68.91", "0.32"] {
+            assert_eq!(after_point(text), 3, "{text}");
+        }
+        for (text, after) in [("12", 0), ("12 m", 2), ("4.5 m", 4), ("?", 1), ("", 0)] {
+            assert_eq!(after_point(text), after, "{text}");
+        }
+    }
 }

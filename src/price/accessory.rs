@@ -2,13 +2,16 @@
 
 use super::counts::{Counts, exact_metres};
 use super::priced::Measured;
+use super::profile;
 use super::strip::{joints, sections};
-use crate::allocate::allocated::{Allocation, MemberKind};
-use crate::choose::sized::{SizedDriver, SizedRun, Sizing};
+use crate::allocate::allocated::{Allocation, Circuit, Loop, Member, MemberKind};
+use crate::choose::sized::{Section, SizedDriver, SizedRun, Sizing};
 use crate::model::extra::{Accessory, Per};
 use crate::model::project::Project;
+use crate::quantity::Length;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
+use uom::si::length::millimeter;
 
 /// Counts every accessory of the catalogue.
 pub(super) fn accessories<'a>(
@@ -45,6 +48,7 @@ impl Job<'_> {
         match self.accessory.per {
             Per::Run => self.runs(|_| 1),
             Per::Section => self.runs(|sized| sized.sections.len()),
+            Per::End => self.runs(|sized| sized.sections.iter().map(free_ends).sum()),
             Per::Feed => self.runs(|sized| sized.sections.iter().map(|s| s.feeds.len()).sum()),
             Per::Joint => self.runs(|sized| {
                 let strip = &sized.run.strip;
@@ -52,26 +56,29 @@ impl Job<'_> {
             }),
             Per::Bend => self.runs(|sized| sized.run.detail.bends.len()),
             Per::Metre => self.metres(),
+            Per::ProfileEnd => self.runs(|sized| 2 * usize::from(sized.run.profile.is_some())),
+            Per::ProfileJoint => self.runs(profile::joints),
             Per::Driver => self.drivers(),
             Per::Cupboard => self.cupboards(),
-            Per::Loop => self.loops(|_| 1),
+            Per::Loop => self.loops(),
             Per::Circuit => self.circuits(),
-            Per::Device => self.loops(|devices| devices),
+            Per::Device => self.devices(),
         }
     }
 
     /// Whether the rule has a filter, which only runs can pass.
     fn filtered(&self) -> bool {
-        self.accessory.wet.is_some() || self.accessory.channels.is_some()
+        let Accessory {
+            wet,
+            channels,
+            goes_with,
+            ..
+        } = self.accessory;
+        wet.is_some() || channels.is_some() || !goes_with.runs.is_empty()
     }
 
     fn takes(&self, sized: &SizedRun) -> bool {
-        let wet = self.accessory.wet.is_none_or(|wet| wet == sized.run.wet);
-        let channels = sized.run.strip.channels.count();
-        wet && self
-            .accessory
-            .channels
-            .is_none_or(|count| count == channels)
+        self.accessory.suits(&sized.run)
     }
 
     fn runs(&self, of: impl Fn(&SizedRun) -> usize) -> Vec<Count> {
@@ -93,9 +100,15 @@ impl Job<'_> {
         vec![(names.collect(), metres.ceil())]
     }
 
-    fn serves(&self, driver: &SizedDriver) -> bool {
+    /// Whether a driver feeds a run that it is for.
+    fn feeds(&self, driver: &SizedDriver) -> bool {
         let fed = |sized: &&SizedRun| driver.runs.contains(&sized.run.name);
-        !self.filtered() || self.sizing.runs.iter().filter(fed).any(|s| self.takes(s))
+        let all = self.sizing.runs.iter();
+        !self.filtered() || all.filter(fed).any(|sized| self.takes(sized))
+    }
+
+    fn serves(&self, driver: &SizedDriver) -> bool {
+        self.accessory.suits_unit(&driver.item.offer.id) && self.feeds(driver)
     }
 
     fn drivers(&self) -> Vec<Count> {
@@ -126,46 +139,79 @@ impl Job<'_> {
             .collect()
     }
 
+    fn driver(&self, number: &str) -> Option<&SizedDriver> {
+        let drivers = &self.sizing.drivers;
+        drivers.iter().find(|driver| driver.number == number)
+    }
+
     fn named_driver(&self, number: &str) -> bool {
-        let named = |driver: &&SizedDriver| driver.number == number;
-        self.sizing
-            .drivers
-            .iter()
-            .find(named)
+        self.driver(number)
             .is_some_and(|driver| self.serves(driver))
     }
 
-    /// Loops with devices that count, by how many those are.
-    fn loops(&self, of: impl Fn(usize) -> usize) -> Vec<Count> {
-        let counted = |one: &crate::allocate::allocated::Loop| {
-            let members = one.members.iter();
-            members
-                .filter(|member| match member.kind {
-                    MemberKind::Gear => self.named_driver(&member.device),
-                    MemberKind::ControlDevice => !self.filtered(),
-                })
-                .count()
+    fn serves_runs(&self, number: &str) -> bool {
+        self.driver(number).is_some_and(|driver| self.feeds(driver))
+    }
+
+    /// Whether a device on a loop is counted.
+    fn counts(&self, member: &Member) -> bool {
+        match member.kind {
+            MemberKind::Gear => self.named_driver(&member.device),
+            MemberKind::ControlDevice => {
+                !self.filtered() && self.accessory.suits_unit(&member.item)
+            }
+        }
+    }
+
+    fn devices(&self) -> Vec<Count> {
+        let loops = self.allocation.loops.iter().map(|one| {
+            let counted = one.members.iter().filter(|member| self.counts(member));
+            (vec![one.name.clone()], Decimal::from(counted.count()))
+        });
+        loops.collect()
+    }
+
+    /// Loops on the controllers and supplies that it goes with; where it is for some runs only, those
+    /// that have a driver of one.
+    fn loops(&self) -> Vec<Count> {
+        let on_unit = |one: &Loop| {
+            let controller = one.controller_item.iter().map(|item| &item.offer.id);
+            let supply = one.supply_item.iter().map(|item| &item.offer.id);
+            self.accessory.goes_with.units.is_empty()
+                || controller
+                    .chain(supply)
+                    .any(|id| self.accessory.suits_unit(id))
         };
-        self.allocation
-            .loops
-            .iter()
-            .map(|one| (one, counted(one)))
-            .filter(|(_, devices)| *devices > 0 || !self.filtered())
-            .map(|(one, devices)| (vec![one.name.clone()], Decimal::from(of(devices))))
+        let of_runs = |one: &Loop| {
+            let gear = one.members.iter().filter(|it| it.kind == MemberKind::Gear);
+            !self.filtered() || gear.into_iter().any(|it| self.serves_runs(&it.device))
+        };
+        let taken = self.allocation.loops.iter();
+        let taken = taken.filter(|one| on_unit(one) && of_runs(one));
+        taken
+            .map(|one| (vec![one.name.clone()], Decimal::ONE))
             .collect()
     }
 
     fn circuits(&self) -> Vec<Count> {
-        let counts = |circuit: &&crate::allocate::allocated::Circuit| {
-            !self.filtered()
-                || circuit
-                    .drivers
-                    .iter()
-                    .any(|number| self.named_driver(number))
+        let all = !self.filtered() && self.accessory.goes_with.units.is_empty();
+        let counts = |circuit: &&Circuit| {
+            all || circuit
+                .drivers
+                .iter()
+                .any(|number| self.named_driver(number))
         };
         let taken = self.allocation.circuits.iter().filter(counts);
         taken
             .map(|circuit| (vec![circuit.name.clone()], Decimal::ONE))
             .collect()
     }
+}
+
+/// Ends of a section that no feed is at.
+fn free_ends(section: &Section) -> usize {
+    let near = |a: Length, b: Length| (a - b).abs() < Length::new::<millimeter>(0.5);
+    let ends = [section.start, section.start + section.length];
+    let free = |end: &&Length| !section.feeds.iter().any(|feed| near(feed.at, **end));
+    ends.iter().filter(free).count()
 }

@@ -40,11 +40,18 @@ pub(super) fn assumptions(
     all.extend(findings.too_long.iter().map(of_too_long));
     all.extend(of_cutting(findings));
     all.extend(of_labour(project, findings.works));
+    all.extend(super::unsaid::unsaid(project, sizing, allocation));
     all.extend(of_dates(project, findings.lines));
     all.into_iter().collect()
 }
 
-fn assumption(subject: String, statement: String, missing: String, by: &str) -> Assumption {
+/// An assumption of these words.
+pub(super) fn assumption(
+    subject: String,
+    statement: String,
+    missing: String,
+    by: &str,
+) -> Assumption {
     Assumption {
         subject,
         statement,

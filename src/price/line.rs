@@ -222,20 +222,31 @@ impl Desk<'_> {
     fn spare_of_offcuts(&self, cutting: &Cutting, wanted: Decimal) -> Line {
         let amount = Amount {
             needed: wanted,
-            unit_cost: Some(Decimal::ZERO),
             ..Amount::default()
         };
         let description = format!("{}, out of the offcuts", cutting.offer.description);
-        Line {
-            unit_cost: None,
-            ..self.spare(cutting.offer, Measured::Metre, &description, amount)
-        }
+        self.spare(cutting.offer, Measured::Metre, &description, amount)
     }
 
+    /// A line of spares. Where nothing is bought for them they cost nothing, priced or not.
     fn spare(&self, offer: &Offer, measured: Measured, description: &str, amount: Amount) -> Line {
+        let description = format!("{description}, spare");
+        let free = amount.bought.is_zero();
+        let amount = Amount {
+            unit_cost: if free {
+                Some(Decimal::ZERO)
+            } else {
+                amount.unit_cost
+            },
+            step_from: amount.step_from.filter(|_| !free),
+            ..amount
+        };
+        let line = self.line(offer, measured, &description, amount);
         Line {
             spare: true,
-            ..self.line(offer, measured, &format!("{description}, spare"), amount)
+            unit_cost: line.unit_cost.filter(|_| !free),
+            flags: if free { Vec::new() } else { line.flags },
+            ..line
         }
     }
 

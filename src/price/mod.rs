@@ -17,16 +17,19 @@ pub mod stake;
 mod stock;
 pub mod strip;
 mod totals;
+mod unsaid;
 
 use crate::allocate::allocated::Allocation;
 use crate::choose::sized::Sizing;
 use crate::model::pricing::Pricing;
 use crate::model::project::Project;
 use assumed::Findings;
-use counts::Counts;
+use counts::{Counts, exact_metres};
 use line::Desk;
-use priced::{CutStock, Line, Quote};
+use priced::{CutStock, Line, Measured, Provisional, Quote};
+use rust_decimal::Decimal;
 use stock::Cutting;
+use totals::Sections;
 
 /// Prices a job: counts what the sized model needs, buys it, adds labour and totals.
 #[must_use]
@@ -52,7 +55,9 @@ pub fn price(project: &Project, sizing: &Sizing, allocation: &Allocation) -> Quo
     lines.extend(too_long.iter().filter_map(|t| desk.too_long(t, sizing)));
     number(&mut lines);
     let works = labour::works(&counts, &cuttings);
-    let labour = labour::lines(&works, &desk);
+    let fitting = labour::lines(&works, &desk);
+    let commissioning = labour::commissioning(project, allocation, &desk);
+    let provisional = provisional(&desk);
     let findings = Findings {
         too_long: &too_long,
         cuttings: &cuttings,
@@ -64,12 +69,20 @@ pub fn price(project: &Project, sizing: &Sizing, allocation: &Allocation) -> Quo
     Quote {
         currency: project.catalogue.currency.clone(),
         decimals: project.pricing.decimals,
-        cuts: cuts(&cuttings, &project.pricing),
+        cuts: cuts(&cuttings, &lines, &project.pricing),
         cut_proofs: cuttings
             .iter()
             .map(|cutting| (cutting.offer.id.clone(), cutting.proved, cutting.bound))
             .collect(),
-        totals: totals::totals(&lines, &labour, &desk),
+        totals: totals::totals(
+            &Sections {
+                materials: &lines,
+                labour: &fitting,
+                commissioning: &commissioning,
+                provisional: &provisional,
+            },
+            &desk,
+        ),
         longest_lead_time: longest_lead_time(&lines),
         stakes: assumptions
             .iter()
@@ -78,9 +91,21 @@ pub fn price(project: &Project, sizing: &Sizing, allocation: &Allocation) -> Quo
         options: Vec::new(),
         assumptions,
         exclusions: project.exclusions.clone(),
-        labour,
+        labour: fitting,
+        commissioning,
+        provisional,
         lines,
     }
+}
+
+/// The provisional sums as they are printed.
+fn provisional(desk: &Desk) -> Vec<Provisional> {
+    let sums = desk.pricing.provisional.iter();
+    sums.map(|sum| Provisional {
+        what: sum.what.clone(),
+        sell: desk.rounder().round(sum.amount),
+    })
+    .collect()
 }
 
 /// Orders lines by kind and id, spares after what they are spares of, and numbers them.
@@ -92,7 +117,7 @@ fn number(lines: &mut [Line]) {
 }
 
 /// The cutting list of the workshop.
-fn cuts(cuttings: &[&Cutting], pricing: &Pricing) -> Vec<CutStock> {
+fn cuts(cuttings: &[&Cutting], lines: &[Line], pricing: &Pricing) -> Vec<CutStock> {
     let listed = cuttings
         .iter()
         .filter(|cutting| stock::listed(cutting.offer.kind));
@@ -101,8 +126,31 @@ fn cuts(cuttings: &[&Cutting], pricing: &Pricing) -> Vec<CutStock> {
         let least = pricing.keep_offcut.get(&cut.kind);
         cut.kept = least.map(|least| cut.offcut >= *least);
     }
+    for line in lines.iter().filter(|line| line.is_there_already()) {
+        keep_spare(&mut cuts, line);
+    }
     cuts.sort_by(|a, b| (a.kind, &a.item, a.number).cmp(&(b.kind, &b.item, b.number)));
     cuts
+}
+
+/// Keeps the longest offcuts of an item that hold its spares, however short.
+fn keep_spare(cuts: &mut [CutStock], spare: &Line) {
+    if spare.measured != Measured::Metre {
+        return;
+    }
+    let mut own: Vec<&mut CutStock> = cuts
+        .iter_mut()
+        .filter(|cut| cut.item == spare.item)
+        .collect();
+    own.sort_by(|a, b| b.offcut.value.total_cmp(&a.offcut.value));
+    let mut wanted = spare.needed;
+    for cut in own {
+        if wanted <= Decimal::ZERO {
+            return;
+        }
+        wanted -= exact_metres(cut.offcut);
+        cut.kept = Some(true);
+    }
 }
 
 /// The longest lead time of what is bought, with the item that has it; the first line among equals.

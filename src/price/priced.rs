@@ -52,7 +52,8 @@ pub struct Line {
     pub bought: Decimal,
     /// Bought less needed and, by the metre, less waste.
     pub left_over: Decimal,
-    /// Price of one unit at that quantity, before discount.
+    /// Price of one unit at that quantity, before discount; `None` when there is no price or nothing
+    /// is bought.
     pub unit_cost: Option<Decimal>,
     /// Quantity from which that price holds.
     pub step_from: Option<Decimal>,
@@ -72,6 +73,25 @@ pub struct Line {
     pub supplier: Option<String>,
     /// Runs, loops or circuits it is for.
     pub used_for: Vec<String>,
+}
+
+impl Line {
+    /// Whether what it is for is there already, as spares out of offcuts or out of a pack are: it has
+    /// no price of one, and costs nothing.
+    #[must_use]
+    pub fn is_there_already(&self) -> bool {
+        self.bought.is_zero() && self.cost.is_some()
+    }
+
+    /// What is bought, or what is needed where nothing is bought for it.
+    #[must_use]
+    pub fn quantity(&self) -> Decimal {
+        if self.bought.is_zero() {
+            self.needed
+        } else {
+            self.bought
+        }
+    }
 }
 
 /// A piece cut from a stock length.
@@ -116,6 +136,15 @@ pub struct CutStock {
     pub kept: Option<bool>,
 }
 
+/// An amount set aside for work that can't be counted yet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Provisional {
+    /// What it is for.
+    pub what: String,
+    /// Its price, rounded.
+    pub sell: Decimal,
+}
+
 /// A line of labour.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LabourLine {
@@ -155,6 +184,10 @@ pub struct Totals {
     pub labour_cost: Decimal,
     /// Hours of labour.
     pub labour_hours: Decimal,
+    /// Cost of commissioning.
+    pub commissioning_cost: Decimal,
+    /// Hours of commissioning.
+    pub commissioning_hours: Decimal,
     /// Overhead added, in percent.
     pub overhead_percent: Decimal,
     /// Overhead.
@@ -171,6 +204,10 @@ pub struct Totals {
     pub materials: Decimal,
     /// Labour at selling price: sum of the lines.
     pub labour: Decimal,
+    /// Commissioning at selling price: sum of the lines.
+    pub commissioning: Decimal,
+    /// Provisional sums, on which nothing is added.
+    pub provisional: Decimal,
     /// Net total.
     pub net: Decimal,
     /// Off the selling price of every line, in percent; the lines are printed with it off.
@@ -183,10 +220,20 @@ pub struct Totals {
     pub tax: Decimal,
     /// Gross total.
     pub gross: Decimal,
-    /// Lines without a price, which are not in any total.
+    /// Lines of materials without a price, which are not in any total.
     pub lines_without_price: usize,
+    /// Lines of labour and commissioning without a price, which are not in any total.
+    pub work_without_price: usize,
     /// Lines whose price is past its date.
     pub lines_with_stale_price: usize,
+}
+
+impl Totals {
+    /// Hours of all work.
+    #[must_use]
+    pub fn hours(&self) -> Decimal {
+        self.labour_hours + self.commissioning_hours
+    }
 }
 
 /// What an assumption touches, and what it costs if it is not so.
@@ -217,7 +264,7 @@ pub struct Reckoned {
     pub difference: Decimal,
     /// Total with tax.
     pub gross: Decimal,
-    /// Hours of labour.
+    /// Hours of labour, commissioning included.
     pub labour_hours: Decimal,
     /// Light of the darkest segment of all runs, share of nominal; `None` when a run has no
     /// working point.
@@ -262,6 +309,10 @@ pub struct Quote {
     pub cut_proofs: Vec<(String, bool, Option<Decimal>)>,
     /// Labour.
     pub labour: Vec<LabourLine>,
+    /// Commissioning.
+    pub commissioning: Vec<LabourLine>,
+    /// Provisional sums.
+    pub provisional: Vec<Provisional>,
     /// Totals.
     pub totals: Totals,
     /// Longest lead time and the line that has it.

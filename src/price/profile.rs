@@ -3,7 +3,7 @@
 use super::counts::{Counts, exact_metres};
 use super::priced::Measured;
 use super::stock::{Cutting, Unit, Wanted, cut_all, longest, parts};
-use crate::choose::sized::Sizing;
+use crate::choose::sized::{SizedRun, Sizing};
 use crate::model::extra::Profile;
 use crate::quantity::Length;
 use num_traits::ToPrimitive;
@@ -47,6 +47,16 @@ pub(super) fn cut_profile<'a>(counts: &mut Counts<'a>, sizing: &'a Sizing) -> Ve
         .into_values()
         .filter_map(|(profile, list)| cut_all(&profile.offer, &profile.bars, unit(profile), &list))
         .collect()
+}
+
+/// Joints between bars in a run's profile.
+pub(super) fn joints(sized: &SizedRun) -> usize {
+    let Some(profile) = sized.run.profile.as_deref() else {
+        return 0;
+    };
+    let most = longest(&profile.bars, unit(profile));
+    let pieces = parts(millimetres(sized.length + profile.longer_by), most);
+    pieces.len().saturating_sub(1)
 }
 
 fn unit(profile: &Profile) -> Unit {

@@ -1,18 +1,23 @@
 //! Which lines of the price rest on an assumption, and how the project is when it turns out the
 //! other way.
 
-use super::priced::Line;
+use super::priced::{Line, Stake};
 use crate::choose::sized::{Section, Sizing};
 use crate::model::alternate::Alteration;
 use crate::model::assumption::Assumption;
+use crate::model::cable::CableUse;
 use crate::model::driver::Mixing;
+use crate::model::limits::Limits;
 use crate::model::offer::ItemKind;
 use crate::model::project::Project;
 use crate::model::strip::RailsKnown;
-use crate::price::priced::Stake;
-use crate::quantity::{Ratio, ResistancePerLength};
+use crate::norms::defaults::{evenness, slack_share};
+use crate::quantity::{Length, Ratio, ResistancePerLength, Temperature};
 use crate::solve::strip_model::STARTS_AT;
-use uom::si::ratio::ratio;
+use rust_decimal::Decimal;
+use uom::si::length::millimeter;
+use uom::si::ratio::{percent, ratio};
+use uom::si::thermodynamic_temperature::degree_celsius;
 
 /// What an assumption touches.
 pub(super) fn of(assumption: &Assumption, lines: &[Line], project: &Project) -> Stake {
@@ -27,12 +32,20 @@ pub(super) fn of(assumption: &Assumption, lines: &[Line], project: &Project) -> 
 
 fn touches(assumption: &Assumption, line: &Line, project: &Project) -> bool {
     let Some((kind, id)) = subject(assumption) else {
-        return false;
+        return of_project(assumption, line, project);
     };
     match kind {
         "run" | "circuit" | "loop" => {
             let cut = matches!(line.kind, ItemKind::Strip | ItemKind::Cable);
             cut && line.used_for.iter().any(|name| name == id)
+        }
+        "point" => {
+            let at = |name: &String| {
+                let run = project.runs.iter().find(|run| run.name == *name);
+                run.and_then(|run| run.cupboard.given())
+                    .is_some_and(|point| point.name == id)
+            };
+            line.kind == ItemKind::Driver && line.used_for.iter().any(at)
         }
         // What a strip is like decides its own feeds, and so the cable to them.
         "strip" => {
@@ -47,6 +60,20 @@ fn touches(assumption: &Assumption, line: &Line, project: &Project) -> bool {
     }
 }
 
+/// Whether a line rests on an assumption about the project as a whole.
+fn of_project(assumption: &Assumption, line: &Line, project: &Project) -> bool {
+    match key(assumption) {
+        Some("cable_waste" | "slack") => line.kind == ItemKind::Cable,
+        Some("upstream_drop") => {
+            let cables = project.catalogue.cables.iter();
+            let mut mains = cables.filter(|cable| cable.uses.contains(&CableUse::Mains));
+            mains.any(|cable| cable.offer.id == line.item)
+        }
+        Some("driver_load") => line.kind == ItemKind::Driver,
+        _ => false,
+    }
+}
+
 /// Kind and id of what an assumption is about: `strip`, `white-24`.
 fn subject(assumption: &Assumption) -> Option<(&str, &str)> {
     let kinds = [
@@ -58,6 +85,8 @@ fn subject(assumption: &Assumption) -> Option<(&str, &str)> {
         "control device",
         "cable",
         "profile",
+        "point",
+        "trade",
     ];
     kinds.into_iter().find_map(|kind| {
         let id = assumption.subject.strip_prefix(kind)?.strip_prefix(' ')?;
@@ -78,8 +107,11 @@ pub fn otherwise(
     project: &Project,
     sizing: &Sizing,
 ) -> Option<(String, Vec<Alteration>)> {
-    let (kind, id) = subject(assumption)?;
-    match (kind, key(assumption)?) {
+    let key = key(assumption)?;
+    let Some((kind, id)) = subject(assumption) else {
+        return project_otherwise(key, project);
+    };
+    match (kind, key) {
         ("strip", "rails") => rails(id, project, sizing),
         ("strip", "light_starts_at") => {
             let [early, _] = STARTS_AT;
@@ -98,9 +130,75 @@ pub fn otherwise(
             let words = "the cable to its start is a quarter longer".to_owned();
             Some((words, vec![Alteration::ToStart(id.to_owned(), longer)]))
         }
+        ("point", "ambient") => {
+            let warm = Temperature::new::<degree_celsius>(WARM_CUPBOARD);
+            let words = format!("it is {WARM_CUPBOARD:.0} °C there");
+            Some((words, vec![Alteration::Ambient(id.to_owned(), warm)]))
+        }
+        ("profile", "kerf") => {
+            let wide = Length::new::<millimeter>(WIDE_CUT_MM);
+            let words = format!("a saw cut takes {WIDE_CUT_MM:.0} mm");
+            Some((words, vec![Alteration::SawCut(id.to_owned(), wide)]))
+        }
+        ("trade", "rate") => {
+            let rate = dearer(project.pricing.labour_rate?);
+            let alteration = Alteration::TradeRate(id.to_owned(), rate);
+            Some(("an hour costs a tenth more".to_owned(), vec![alteration]))
+        }
         _ => None,
     }
 }
+
+/// The other way of what is assumed of the project as a whole.
+fn project_otherwise(key: &str, project: &Project) -> Option<(String, Vec<Alteration>)> {
+    let share = |percents: f64| Ratio::new::<percent>(percents);
+    let limits = |change: &dyn Fn(&mut Limits)| {
+        let mut limits = project.limits.clone();
+        change(&mut limits);
+        Alteration::Limits(Box::new(limits))
+    };
+    let (words, alteration) = match key {
+        "cable_waste" => (
+            "5 % of it is lost",
+            Alteration::CableWaste(Decimal::from(5)),
+        ),
+        "slack" => (
+            "they are a tenth too short",
+            Alteration::Longer(slack_share()),
+        ),
+        "upstream_drop" => ("1 % is lost there", Alteration::UpstreamDrop(share(1.0))),
+        "light_drop" => (
+            "the designer allows 20 %",
+            limits(&|limits| {
+                limits.light_drop.value = share(20.0);
+                limits.evenness = evenness(&limits.light_drop);
+            }),
+        ),
+        "driver_load" => (
+            "the designer allows 70 %",
+            limits(&|limits| limits.driver_load.value = share(70.0)),
+        ),
+        "commissioning.rate" => (
+            "an hour costs a tenth more",
+            Alteration::CommissioningRate(dearer(project.pricing.labour_rate?)),
+        ),
+        _ => return None,
+    };
+    Some((words.to_owned(), vec![alteration]))
+}
+
+/// A rate a tenth higher.
+fn dearer(rate: Decimal) -> Decimal {
+    let mut rate = (rate * Decimal::new(11, 1)).round_dp(2);
+    rate.rescale(2);
+    rate
+}
+
+/// Ambient of a cupboard that is warm, in °C (common practice, no source).
+const WARM_CUPBOARD: f64 = 50.0;
+
+/// Width of a cut of a coarse saw, in millimetres (common practice, no source).
+const WIDE_CUT_MM: f64 = 5.0;
 
 /// Rails otherwise than assumed: half the resistance where the poorest was taken, a fifth more
 /// where copper was taken to be cool, and shared out two to one where all were taken to be equal.

@@ -185,6 +185,7 @@ fn accessory(id: &str, per: Per, cents: i64) -> Arc<Accessory> {
         most_current: (per == Per::Feed).then(|| Current::new::<ampere>(8.0)),
         wet: None,
         channels: None,
+        goes_with: Default::default(),
         tail: None,
     })
 }

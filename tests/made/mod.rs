@@ -426,6 +426,7 @@ pub fn profile(id: &str, bars: &[(f64, &str)]) -> Profile {
             .map(|(length, price)| stock(*length, Some(price)))
             .collect(),
         kerf: metres(0.003),
+        kerf_known: true,
         most_power: None,
         longer_by: metres(0.010),
         depth: None,

@@ -14,7 +14,7 @@ pub static RULE: Rule = Rule {
     id: "connector-count",
     subject: Subject::Strip,
     statement: "every cut end of a run gets an end cap and every feed a tail, and the list has them",
-    formula: "two ends for each section, one tail for each feed, one joint for each piece added, each with an accessory counted `per: section`, `per: feed` or `per: joint`",
+    formula: "two ends for each section, one tail for each feed, one joint for each piece added, each with an accessory counted `per: section` (or `per: end`), `per: feed` or `per: joint`",
     sources: &everywhere("counting rule (common practice, no source)"),
     severity: Severity::Note,
     severities: &[],
@@ -50,14 +50,15 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
         (Per::Feed, feeds),
         (Per::Joint, joints),
     ];
+    let has = |per: Per| {
+        let mut counted = limits::accessories(all(), &sized.run, per);
+        counted.next().is_some()
+    };
     let lacking: Vec<String> = wanted
         .into_iter()
-        .filter(|(per, count)| {
-            *count > 0
-                && limits::accessories(all(), &sized.run, *per)
-                    .next()
-                    .is_none()
-        })
+        // Ends may be counted one by one.
+        .filter(|(per, _)| !(has(*per) || *per == Per::Section && has(Per::End)))
+        .filter(|(_, count)| *count > 0)
         .map(|(per, _)| format!("`per: {}`", per.name()))
         .collect();
     let mut finding = Finding::plain(subject, lacking.is_empty());

@@ -5,6 +5,7 @@ use crate::choose::sized::SizedRun;
 use crate::judge::Counts;
 use crate::present::job::Job;
 use crate::present::measured;
+use crate::price::priced::LabourLine;
 use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
 use crate::quantity::{Length, Power};
@@ -56,6 +57,8 @@ pub struct Measure {
     pub label: &'static str,
     /// Its value.
     pub value: Value,
+    /// Lines that have no price and are not in it, for an amount of money.
+    pub lacks: usize,
 }
 
 /// The same figure of two jobs.
@@ -69,6 +72,8 @@ pub struct Pair {
     pub old: Value,
     /// Of the new job.
     pub new: Value,
+    /// Lines without a price that the old one and the new one are without.
+    pub lacks: [usize; 2],
 }
 
 /// The figures of two jobs, pair by pair.
@@ -81,6 +86,7 @@ pub(super) fn pairs(old: &Job, new: &Job) -> Vec<Pair> {
             label: new.label,
             old: old.value,
             new: new.value,
+            lacks: [old.lacks, new.lacks],
         })
         .collect()
 }
@@ -96,17 +102,38 @@ pub fn of(job: &Job) -> Vec<Measure> {
 }
 
 fn measure(key: &'static str, label: &'static str, value: Value) -> Measure {
-    Measure { key, label, value }
+    Measure {
+        key,
+        label,
+        value,
+        lacks: 0,
+    }
 }
 
 fn money(job: &Job) -> Vec<Measure> {
     let totals = &job.quote.totals;
-    let hours = totals.labour_hours.to_f64().unwrap_or(f64::NAN);
+    let (materials, all_work) = (totals.lines_without_price, totals.work_without_price);
+    let all = materials + all_work;
+    let unpriced = |lines: &[LabourLine]| lines.iter().filter(|line| line.sell.is_none()).count();
+    let labour = unpriced(&job.quote.labour);
+    let commissioning = unpriced(&job.quote.commissioning);
+    let amount = |key, label, amount, lacks| Measure {
+        lacks,
+        ..measure(key, label, Value::Money(amount))
+    };
+    let hours = totals.hours().to_f64().unwrap_or(f64::NAN);
     vec![
-        measure("net", "Net price", Value::Money(totals.net)),
-        measure("gross", "Price with tax", Value::Money(totals.gross)),
-        measure("materials", "Materials", Value::Money(totals.materials)),
-        measure("labour", "Labour", Value::Money(totals.labour)),
+        amount("net", "Net price", totals.net, all),
+        amount("gross", "Price with tax", totals.gross, all),
+        amount("materials", "Materials", totals.materials, materials),
+        amount("labour", "Labour", totals.labour, labour),
+        amount(
+            "commissioning",
+            "Commissioning",
+            totals.commissioning,
+            commissioning,
+        ),
+        amount("provisional", "Provisional sums", totals.provisional, 0),
         measure("labour_h", "Time on site", Value::of(hours, Unit::Hour)),
         measure("lead_time_d", "Longest lead time", lead_time(job)),
     ]
@@ -244,7 +271,7 @@ fn open(job: &Job) -> Vec<Measure> {
         measure(
             "lines_without_price",
             "Lines without a price",
-            Value::count(quote.totals.lines_without_price),
+            Value::count(quote.totals.lines_without_price + quote.totals.work_without_price),
         ),
     ]
 }

@@ -3,7 +3,7 @@
 use super::{Change, Untouched};
 use crate::present::document::unit_of;
 use crate::present::job::Job;
-use crate::price::priced::{LabourLine, Line};
+use crate::price::priced::{LabourLine, Line, Provisional};
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -24,11 +24,11 @@ pub struct Amount {
 pub struct LineChange {
     /// Added, removed or changed.
     pub change: Change,
-    /// `materials` or `labour`.
+    /// `materials`, `labour`, `commissioning` or `provisional sums`.
     pub section: &'static str,
     /// Its number in the new quotation, or in the old one when it was removed.
     pub line: usize,
-    /// Catalogue id; empty for labour.
+    /// Catalogue id; empty for what is not material.
     pub item: String,
     /// Description, or the work.
     pub description: String,
@@ -64,12 +64,12 @@ struct Sold<'a> {
 /// What makes two lines the same one.
 type Key<'a> = (&'static str, &'a str, &'a str, &'static str, usize);
 
-/// Compares materials and labour. `touched` are the runs that differ.
+/// Compares section by section. `touched` are the runs that differ.
 pub(super) fn compare(old: &Job, new: &Job, touched: &BTreeSet<String>) -> Lines {
     let mut changes = Vec::new();
     let mut untouched = Vec::new();
-    for (what, section) in [("material lines", MATERIALS), ("labour lines", LABOUR)] {
-        let (old, new) = (sold(old, section), sold(new, section));
+    for (what, sold) in SECTIONS {
+        let (old, new) = (by_key(sold(old)), by_key(sold(new)));
         let mut alike = 0;
         for (key, now) in &new {
             match old.get(key) {
@@ -99,17 +99,25 @@ pub(super) fn compare(old: &Job, new: &Job, touched: &BTreeSet<String>) -> Lines
     Lines { changes, untouched }
 }
 
-const MATERIALS: &str = "materials";
-const LABOUR: &str = "labour";
+/// How the lines of a section are had.
+type SoldOf = fn(&Job) -> Vec<Sold<'_>>;
 
-/// The lines of a section by what they are; lines that are called the same are told apart by their
-/// order.
-fn sold<'a>(job: &'a Job, section: &'static str) -> BTreeMap<Key<'a>, Sold<'a>> {
-    let lines: Vec<Sold> = if section == MATERIALS {
+/// Sections of the price: what their lines are called, and how they are had.
+const SECTIONS: [(&str, SoldOf); 4] = [
+    ("material lines", |job| {
         job.quote.lines.iter().map(material).collect()
-    } else {
-        (1..).zip(&job.quote.labour).map(work).collect()
-    };
+    }),
+    ("labour lines", |job| works("labour", &job.quote.labour)),
+    ("commissioning lines", |job| {
+        works("commissioning", &job.quote.commissioning)
+    }),
+    ("provisional sums", |job| {
+        (1..).zip(&job.quote.provisional).map(provisional).collect()
+    }),
+];
+
+/// Lines by what they are; those that are called the same are told apart by their order.
+fn by_key(lines: Vec<Sold<'_>>) -> BTreeMap<Key<'_>, Sold<'_>> {
     let mut by_key = BTreeMap::new();
     for line in lines {
         let mut key = (line.section, line.item, line.description, line.unit, 0);
@@ -123,29 +131,47 @@ fn sold<'a>(job: &'a Job, section: &'static str) -> BTreeMap<Key<'a>, Sold<'a>> 
 
 fn material(line: &Line) -> Sold<'_> {
     Sold {
-        section: MATERIALS,
+        section: "materials",
         number: line.number,
         item: &line.item,
         description: &line.description,
         unit: unit_of(line),
         amount: Amount {
-            quantity: line.bought.normalize(),
+            quantity: line.quantity().normalize(),
             price: line.sell,
         },
         used_for: &line.used_for,
     }
 }
 
-fn work((number, line): (usize, &LabourLine)) -> Sold<'_> {
+fn works<'a>(section: &'static str, lines: &'a [LabourLine]) -> Vec<Sold<'a>> {
+    let numbered = (1..).zip(lines);
+    numbered
+        .map(|(number, line)| Sold {
+            section,
+            number,
+            item: "",
+            description: &line.work,
+            unit: "h",
+            amount: Amount {
+                quantity: line.hours.normalize(),
+                price: line.sell,
+            },
+            used_for: &[],
+        })
+        .collect()
+}
+
+fn provisional((number, sum): (usize, &Provisional)) -> Sold<'_> {
     Sold {
-        section: LABOUR,
+        section: "provisional sums",
         number,
         item: "",
-        description: &line.work,
-        unit: "h",
+        description: &sum.what,
+        unit: "sum",
         amount: Amount {
-            quantity: line.hours.normalize(),
-            price: line.sell,
+            quantity: Decimal::ONE,
+            price: Some(sum.sell),
         },
         used_for: &[],
     }
@@ -199,37 +225,66 @@ fn changed(was: &Sold, now: &Sold, touched: &BTreeSet<String>) -> LineChange {
 
 /// What about a line is not as it was, and which runs that comes from.
 fn why(was: &Sold, now: &Sold, touched: &BTreeSet<String>) -> String {
-    let mut reasons: Vec<String> = Vec::new();
-    let more = now.amount.quantity - was.amount.quantity;
-    if !more.is_zero() {
-        let word = if more > Decimal::ZERO { "more" } else { "less" };
-        let mut text = format!("{} {} {word}", more.abs().normalize(), now.unit);
-        let runs = behind(was, now, touched);
-        if !runs.is_empty() {
-            text.push_str(&format!(": {}", listed(&runs)));
-        }
-        reasons.push(text);
+    let mut more = more_or_less(&was.amount, &now.amount, now.unit);
+    let runs = behind(was, now, touched);
+    if let Some(more) = more.as_mut().filter(|_| !runs.is_empty()) {
+        more.push_str(&format!(": {}", listed(&runs)));
     }
-    match (was.amount.price, now.amount.price) {
-        (Some(_), None) => reasons.push("no price any more".to_owned()),
-        (None, Some(_)) => reasons.push("had no price".to_owned()),
-        (Some(old), Some(new)) if other_rate(was, now, old, new) => {
-            reasons.push("another price of one".to_owned());
-        }
-        _ => {}
+    joined(more, other_price(&was.amount, &now.amount, now.unit))
+}
+
+/// What about a quantity and its price is not as it was: `2 reels less; another price of one`. Of a
+/// line that was not there, or is not any more, that.
+#[must_use]
+pub fn what_changed(was: &Amount, now: &Amount, unit: &str) -> String {
+    match (was.quantity.is_zero(), now.quantity.is_zero()) {
+        (true, false) => "was not there".to_owned(),
+        (false, true) => "not there any more".to_owned(),
+        _ => joined(more_or_less(was, now, unit), other_price(was, now, unit)),
     }
+}
+
+fn joined(more: Option<String>, price: Option<&str>) -> String {
+    let price = price.map(str::to_owned);
+    let reasons: Vec<String> = [more, price].into_iter().flatten().collect();
     reasons.join("; ")
 }
 
+/// `2 reels less`.
+fn more_or_less(was: &Amount, now: &Amount, unit: &str) -> Option<String> {
+    let more = now.quantity - was.quantity;
+    let word = if more > Decimal::ZERO { "more" } else { "less" };
+    let count = more.abs().normalize();
+    let several = matches!(unit, "reel" | "bar" | "drum") && count != Decimal::ONE;
+    let unit = match (unit, several) {
+        ("", _) => String::new(),
+        (unit, true) => format!("{unit}s "),
+        (unit, false) => format!("{unit} "),
+    };
+    (!more.is_zero()).then(|| format!("{count} {unit}{word}"))
+}
+
+fn other_price(was: &Amount, now: &Amount, unit: &str) -> Option<&'static str> {
+    match (was.price, now.price) {
+        (Some(_), None) => Some("no price any more"),
+        (None, Some(_)) => Some("had no price"),
+        (Some(old), Some(new)) if other_rate(was, now, old, new) => Some(match unit {
+            "h" => "another rate",
+            "sum" => "another sum",
+            _ => "another price of one",
+        }),
+        _ => None,
+    }
+}
+
 /// Whether the price of one differs by more than rounding the lines explains.
-fn other_rate(was: &Sold, now: &Sold, old: Decimal, new: Decimal) -> bool {
-    let (Some(before), Some(after)) = (
-        old.checked_div(was.amount.quantity),
-        new.checked_div(now.amount.quantity),
-    ) else {
+fn other_rate(was: &Amount, now: &Amount, old: Decimal, new: Decimal) -> bool {
+    let (Some(before), Some(after)) =
+        (old.checked_div(was.quantity), new.checked_div(now.quantity))
+    else {
         return false;
     };
-    let least = was.amount.quantity.min(now.amount.quantity);
+    let least = was.quantity.min(now.quantity);
     let unit = Decimal::new(1, old.scale().max(new.scale()));
     let rounding = unit.checked_div(least).unwrap_or(unit);
     (after - before).abs() > rounding

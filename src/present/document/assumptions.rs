@@ -39,7 +39,10 @@ fn assumptions(job: &Job) -> Part {
             Cell::text(&assumption.missing),
             Cell::text(&assumption.supplied_by),
             Cell::text(match lines.as_slice() {
-                [] => "the job as a whole".to_owned(),
+                [] => match assumption.subject.strip_prefix("trade ") {
+                    Some(trade) => format!("labour: {trade}"),
+                    None => "the job as a whole".to_owned(),
+                },
                 lines => lines.join(", "),
             }),
             Cell::text(words),

@@ -1,9 +1,10 @@
 //! What is not as it was issued: every change with its reason, what is untouched counted, and the
 //! price of it.
 
-use super::{Cell, Column, Part, Table};
+use super::{Cell, Column, Part, Table, lacking};
 use crate::allocate::issued::{Changes, How};
 use crate::model::issued::{PriceLine, Prices, Record};
+use crate::present::comparison::lines::{Amount, what_changed};
 use crate::present::counts::counted;
 use crate::present::issued::record;
 use crate::present::job::Job;
@@ -155,7 +156,7 @@ fn lines(prices: &Prices) -> Lines<'_> {
 /// A line that is not as it was: quantity and price then and now.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PriceRow {
-    /// Catalogue id, or `labour`.
+    /// Catalogue id, `labour`, `commissioning` or `provisional sum`.
     pub item: String,
     /// Description.
     pub description: String,
@@ -170,6 +171,18 @@ impl PriceRow {
     #[must_use]
     pub fn difference(&self) -> Option<Decimal> {
         self.now.1.zip(self.was.1).map(|(now, was)| now - was)
+    }
+
+    /// What about it is not as it was.
+    #[must_use]
+    pub fn reason(&self) -> String {
+        let amount = |(quantity, price)| Amount { quantity, price };
+        let unit = match self.item.as_str() {
+            "labour" | "commissioning" => "h",
+            "provisional sum" => "sum",
+            _ => "",
+        };
+        what_changed(&amount(self.was), &amount(self.now), unit)
     }
 }
 
@@ -206,6 +219,7 @@ fn prices(was: &Prices, now: &Prices, called: &str) -> Part {
         Column::number("price_was", "Price was"),
         Column::number("price_now", "Price now"),
         Column::number("difference", "Difference"),
+        Column::long_text("reason", "Why"),
     ]);
     let (rows, same) = price_rows(was, now);
     for row in rows {
@@ -218,10 +232,16 @@ fn prices(was: &Prices, now: &Prices, called: &str) -> Part {
             money(row.was.1),
             money(row.now.1),
             money(row.difference()),
+            Cell::text(row.reason()),
         ]);
     }
+    let unpriced = |prices: &Prices| {
+        let lines = prices.lines.iter();
+        lines.filter(|line| line.price.is_none()).count()
+    };
+    let lacks = lacking::then_and_now(unpriced(was), unpriced(now));
     table.total(
-        "Net total",
+        &format!("Net total{lacks}"),
         vec![
             ("price_was", Cell::Money(was.net)),
             ("price_now", Cell::Money(now.net)),

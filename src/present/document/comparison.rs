@@ -3,13 +3,15 @@
 
 use super::list::title_block;
 use super::quote::amount;
-use super::{Cell, Column, Document, Part, Table, feet};
+use super::{Cell, Column, Document, Part, Table, feet, lacking};
 use crate::norms::region::Region;
 use crate::present::cautions;
 use crate::present::comparison::figures::Value;
 use crate::present::comparison::lines::LineChange;
 use crate::present::comparison::{Change, Comparison};
 use crate::present::job::Job;
+use rust_decimal::Decimal;
+use std::path::Path;
 
 /// Name of the document and of its files.
 pub const NAME: &str = "comparison";
@@ -41,15 +43,19 @@ pub fn document(comparison: &Comparison) -> Document {
     }
 }
 
-/// `Millrace Library, ML-014, revision A, 1 Nov 2026`.
+/// `Millrace Library, ML-014, revision A, 1 Nov 2026, in old.yaml`.
 fn called(job: &Job) -> String {
     let block = title_block(&job.project);
+    let file = job.project.heading.place.as_ref();
+    let file = file.and_then(|place| Path::new(&*place.file).file_name());
+    let file = file.map(|name| format!("in {}", name.display()));
     let revision = match block.revision.as_str() {
         "" => String::new(),
         revision => format!("revision {revision}"),
     };
     let said = [block.project, block.reference, revision, block.date];
-    let said: Vec<String> = said.into_iter().filter(|text| !text.is_empty()).collect();
+    let said = said.into_iter().filter(|text| !text.is_empty());
+    let said: Vec<String> = said.chain(file).collect();
     said.join(", ")
 }
 
@@ -68,7 +74,11 @@ fn difference(comparison: &Comparison) -> Part {
     ] {
         table.row(vec![Cell::text(label), Cell::Money(amount)]);
     }
-    table.total("Net difference", vec![("amount", Cell::Money(sum.net))]);
+    let lacks = lacking::without(sum.lines_without_price);
+    table.total(
+        &format!("Net difference{lacks}"),
+        vec![("amount", Cell::Money(sum.net))],
+    );
     let mut part = Part::table("difference", "", table);
     let shown = |it| amount(new, it);
     part.text = vec![
@@ -121,9 +131,15 @@ fn figures(comparison: &Comparison) -> Part {
         Column::number("difference", "Difference"),
     ]);
     for pair in &comparison.figures {
+        let extra = matches!(pair.key, "commissioning" | "provisional");
+        if extra && [pair.old, pair.new] == [Value::Money(Decimal::ZERO); 2] {
+            continue;
+        }
+        let [was, now] = pair.lacks;
+        let lacks = lacking::then_and_now(was, now);
         table.row(vec![
             Cell::text(pair.key),
-            Cell::text(pair.label),
+            Cell::text(format!("{}{lacks}", pair.label)),
             cell(pair.old),
             cell(pair.new),
             cell(pair.new.less(pair.old)),
@@ -156,10 +172,11 @@ fn lines(comparison: &Comparison) -> Part {
     for (number, line) in (1..).zip(&comparison.lines) {
         table.row(line_row(number, line));
     }
+    let lacks = lacking::without(comparison.difference.lines_without_price);
     table.total(
         "",
         vec![
-            ("description", Cell::text("Net difference")),
+            ("description", Cell::text(format!("Net difference{lacks}"))),
             ("was_price", Cell::Money(comparison.old.quote.totals.net)),
             ("now_price", Cell::Money(comparison.new.quote.totals.net)),
             ("difference", Cell::Money(comparison.difference.net)),
@@ -209,7 +226,7 @@ fn places(comparison: &Comparison) -> Part {
         Column::text("what", "What"),
         Column::long_text("was", "Was"),
         Column::long_text("now", "Now"),
-        Column::text("reason", "Why").when_wide(),
+        Column::long_text("reason", "Why").when_wide(),
     ]);
     for (number, change) in (1..).zip(&comparison.places) {
         table.row(vec![

@@ -61,10 +61,10 @@ pub(crate) fn stock_word(kind: ItemKind) -> &'static str {
     }
 }
 
-/// `white-24: reel 1 of 5000 mm, 120 mm left`.
+/// `white-24: reel 1, 5000 mm long, 120 mm left`.
 fn heading(stock: &CutStock) -> String {
     format!(
-        "{}: {} {} of {:.0} mm, {:.0} mm left",
+        "{}: {} {}, {:.0} mm long, {:.0} mm left",
         stock.item,
         stock_word(stock.kind),
         stock.number,

@@ -62,7 +62,7 @@ fn feet_cell(cell: &Cell) -> Cell {
 }
 
 /// `60 ft 4 3/8 in`; `None` for what is no length.
-fn feet_and_inches(metres: f64) -> Option<String> {
+pub(super) fn feet_and_inches(metres: f64) -> Option<String> {
     let parts_of_a_foot = 12 * PARTS_OF_AN_INCH;
     let parts = whole((metres / METRES_IN_A_FOOT * real(parts_of_a_foot)).round())?;
     let (feet, rest) = (parts / parts_of_a_foot, parts % parts_of_a_foot);

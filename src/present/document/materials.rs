@@ -1,11 +1,11 @@
 //! Materials and cost, for inside the firm: each line with its cost, and how cost becomes price.
 
-use super::quote::{NO_PRICE, NO_RATE, flags, kind_heading, lacks, tax_rows, unit};
-use super::{Cell, Column, Part, Table};
+use super::quote::{NO_PRICE, NO_RATE, flags, kind_heading, tax_rows, unit};
+use super::{Cell, Column, Part, Table, lacking};
 use crate::model::pricing::Uplift;
 use crate::present::date;
 use crate::present::job::Job;
-use crate::price::priced::Line;
+use crate::price::priced::{LabourLine, Line};
 use crate::quantity::figure::Unit;
 use rust_decimal::Decimal;
 
@@ -25,18 +25,47 @@ fn build_up(job: &Job) -> Part {
         let rate = rate.map_or(Cell::Empty, |rate| Cell::Decimal(rate.normalize()));
         table.row(vec![Cell::text(label), rate, Cell::Money(amount)]);
     };
-    row("Cost of materials", None, totals.materials_cost);
-    row("Cost of labour", None, totals.labour_cost);
-    row("Overhead", Some(totals.overhead_percent), totals.overhead);
+    let of_materials = lacking::materials(totals);
+    let of_work = lacking::of_work(&job.quote.labour);
+    let of_commissioning = lacking::of_work(&job.quote.commissioning);
+    let lacks = lacking::all(totals);
     row(
-        "Contingency",
+        &format!("Cost of materials{of_materials}"),
+        None,
+        totals.materials_cost,
+    );
+    row(
+        &format!("Cost of labour{of_work}"),
+        None,
+        totals.labour_cost,
+    );
+    if !job.quote.commissioning.is_empty() {
+        row(
+            &format!("Cost of commissioning{of_commissioning}"),
+            None,
+            totals.commissioning_cost,
+        );
+    }
+    row(
+        &format!("Overhead{lacks}"),
+        Some(totals.overhead_percent),
+        totals.overhead,
+    );
+    row(
+        &format!("Contingency{lacks}"),
         Some(totals.contingency_percent),
         totals.contingency,
     );
-    match totals.uplift {
-        Some(Uplift::Margin(rate)) => row("Margin, of the price", Some(rate), totals.uplift_amount),
-        Some(Uplift::Markup(rate)) => row("Markup, on cost", Some(rate), totals.uplift_amount),
-        None => {}
+    let uplift = match totals.uplift {
+        Some(Uplift::Margin(rate)) => Some(("Margin, of the price", rate)),
+        Some(Uplift::Markup(rate)) => Some(("Markup, on cost", rate)),
+        None => None,
+    };
+    if let Some((name, rate)) = uplift {
+        row(&format!("{name}{lacks}"), Some(rate), totals.uplift_amount);
+    }
+    if !job.quote.provisional.is_empty() {
+        row("Provisional sums", None, totals.provisional);
     }
     if totals.customer_discount_percent > Decimal::ZERO {
         table.row(vec![
@@ -45,13 +74,13 @@ fn build_up(job: &Job) -> Part {
             Cell::Empty,
         ]);
     }
-    let lacks = lacks(job);
     table.total(
         &format!("Net{lacks}"),
         vec![("amount", Cell::Money(totals.net))],
     );
     if totals.tax_name.is_some() {
         for (label, tax) in tax_rows(job) {
+            let label = format!("{label}{lacks}");
             table.row(vec![Cell::text(label), Cell::Empty, Cell::Money(tax)]);
         }
         table.total(
@@ -59,7 +88,13 @@ fn build_up(job: &Job) -> Part {
             vec![("amount", Cell::Money(totals.gross))],
         );
     }
-    Part::table("build-up", "From cost to price", table)
+    let mut part = Part::table("build-up", "From cost to price", table);
+    if totals.uplift.is_none() {
+        part.notes.push(
+            "Neither `margin` nor `markup` is set in `pricing`: it is sold at cost.".to_owned(),
+        );
+    }
+    part
 }
 
 fn lines(job: &Job) -> Part {
@@ -96,7 +131,10 @@ fn lines(job: &Job) -> Part {
     table.total(
         "",
         vec![
-            ("description", Cell::text("Materials")),
+            (
+                "description",
+                Cell::text(format!("Materials{}", lacking::materials(totals))),
+            ),
             ("cost", Cell::Money(totals.materials_cost)),
             ("price", Cell::Money(totals.materials)),
         ],
@@ -122,7 +160,7 @@ fn line_row(job: &Job, line: &Line) -> Vec<Cell> {
         Cell::count(line.pack),
         Cell::Decimal(line.bought),
         Cell::Decimal(line.left_over),
-        Cell::money(line.unit_cost, NO_PRICE),
+        unit_cost(line),
         optional(line.step_from),
         Cell::Decimal(line.discount.normalize()),
         Cell::money(line.cost, NO_PRICE),
@@ -132,6 +170,14 @@ fn line_row(job: &Job, line: &Line) -> Vec<Cell> {
         Cell::names(&line.used_for),
         Cell::text(flags(job, line)),
     ]
+}
+
+/// Price of one; none for what is there already.
+pub(super) fn unit_cost(line: &Line) -> Cell {
+    match line.is_there_already() {
+        true => Cell::Empty,
+        false => Cell::money(line.unit_cost, NO_PRICE),
+    }
 }
 
 fn valid_until(job: &Job, line: &Line) -> Cell {
@@ -160,7 +206,28 @@ fn labour(job: &Job) -> Part {
         Column::number("cost", "Cost"),
         Column::number("price", "Price"),
     ]);
-    for line in &job.quote.labour {
+    let totals = &job.quote.totals;
+    let (labour, commissioning) = (&job.quote.labour, &job.quote.commissioning);
+    let fitted = [
+        ("hours_h", Cell::hours(totals.labour_hours)),
+        ("cost", Cell::Money(totals.labour_cost)),
+        ("price", Cell::Money(totals.labour)),
+    ];
+    work(&mut table, "Labour", labour, fitted);
+    if !commissioning.is_empty() {
+        let commissioned = [
+            ("hours_h", Cell::hours(totals.commissioning_hours)),
+            ("cost", Cell::Money(totals.commissioning_cost)),
+            ("price", Cell::Money(totals.commissioning)),
+        ];
+        work(&mut table, "Commissioning", commissioning, commissioned);
+    }
+    Part::table("labour-cost", "Labour", table)
+}
+
+/// Lines of work with their total.
+fn work(table: &mut Table, name: &str, lines: &[LabourLine], total: [(&str, Cell); 3]) {
+    for line in lines {
         table.row(vec![
             Cell::text(&line.work),
             Cell::Decimal(line.quantity),
@@ -170,14 +237,6 @@ fn labour(job: &Job) -> Part {
             Cell::money(line.sell, NO_RATE),
         ]);
     }
-    let totals = &job.quote.totals;
-    table.total(
-        "Labour",
-        vec![
-            ("hours_h", Cell::hours(totals.labour_hours)),
-            ("cost", Cell::Money(totals.labour_cost)),
-            ("price", Cell::Money(totals.labour)),
-        ],
-    );
-    Part::table("labour-cost", "Labour", table)
+    let label = format!("{name}{}", lacking::of_work(lines));
+    table.total(&label, total.to_vec());
 }

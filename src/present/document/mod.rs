@@ -17,6 +17,7 @@ mod drivers;
 mod feed_points;
 mod feet;
 mod labels;
+pub(in crate::present) mod lacking;
 mod list;
 mod loops;
 mod materials;
@@ -38,6 +39,7 @@ pub mod tolerance;
 mod untold;
 mod verdicts;
 mod whites;
+mod work;
 
 pub(crate) use checks::bound_words;
 pub(crate) use cutting::{ends as cut_ends, kept as offcut_kept, marks as cut_marks, stock_word};

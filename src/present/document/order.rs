@@ -1,8 +1,8 @@
 //! The order list: what to buy and from whom, without selling prices.
 
-use super::materials::lead_time;
+use super::materials::{lead_time, unit_cost};
 use super::quote::{NO_PRICE, flags, unit};
-use super::{Cell, Column, Part, Table};
+use super::{Cell, Column, Part, Table, lacking};
 use crate::present::job::Job;
 use crate::price::priced::Line;
 use crate::quantity::figure::Unit;
@@ -28,7 +28,7 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
     ]);
     for (supplier, lines) in by_supplier(job) {
         table.group(supplier.unwrap_or("Supplier not named in the catalogue"));
-        let unpriced = lines.iter().filter(|line| line.cost.is_none()).count();
+        let lacks = lacking::of_lines(lines.iter().copied());
         for line in &lines {
             table.row(row(job, line));
         }
@@ -36,10 +36,7 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
         table.total(
             "",
             vec![
-                (
-                    "description",
-                    Cell::text(without("This supplier", unpriced)),
-                ),
+                ("description", Cell::text(format!("This supplier{lacks}"))),
                 ("cost", Cell::Money(cost)),
             ],
         );
@@ -49,7 +46,10 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
         vec![
             (
                 "description",
-                Cell::text(without("All lines", job.quote.totals.lines_without_price)),
+                Cell::text(format!(
+                    "All lines{}",
+                    lacking::materials(&job.quote.totals)
+                )),
             ),
             ("cost", Cell::Money(job.quote.totals.materials_cost)),
         ],
@@ -67,21 +67,12 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
     vec![part]
 }
 
-/// `All lines, without 2 lines that have no price`.
-fn without(what: &str, unpriced: usize) -> String {
-    match unpriced {
-        0 => what.to_owned(),
-        1 => format!("{what}, without 1 that has no price"),
-        count => format!("{what}, without {count} that have no price"),
-    }
-}
-
-/// What is bought, by supplier in order of name, those without one last. What comes out of offcuts
+/// What is bought, by supplier in order of name, those without one last. What is there already
 /// is not bought.
 fn by_supplier(job: &Job) -> Vec<(Option<&str>, Vec<&Line>)> {
     let mut suppliers: Vec<(Option<&str>, Vec<&Line>)> = Vec::new();
-    let out_of_offcuts = |line: &&Line| line.bought.is_zero() && line.cost.is_some();
-    for line in job.quote.lines.iter().filter(|line| !out_of_offcuts(line)) {
+    let bought = job.quote.lines.iter();
+    for line in bought.filter(|line| !line.is_there_already()) {
         let name = line.supplier.as_deref();
         match suppliers.iter_mut().find(|(known, _)| *known == name) {
             Some((_, lines)) => lines.push(line),
@@ -107,7 +98,7 @@ fn row(job: &Job, line: &Line) -> Vec<Cell> {
         Cell::text(unit(line)),
         packs,
         Cell::Decimal(line.needed),
-        Cell::money(line.unit_cost, NO_PRICE),
+        unit_cost(line),
         Cell::Decimal(line.discount.normalize()),
         Cell::money(line.cost, NO_PRICE),
         lead_time(line),

@@ -1,13 +1,15 @@
 //! The quotation: the total first, then its lines, labour, and what it stands on.
 
-use super::{Cell, Column, Part, Table, assumptions, scope, terms};
+use super::feet::feet_and_inches;
+use super::{Cell, Column, Part, Table, assumptions, lacking, scope, terms, work};
 use crate::judge::Counts;
+use crate::norms::region::Region;
 use crate::present::counts::counted;
 use crate::present::date;
 use crate::present::job::Job;
 use crate::present::money;
-use crate::price::priced::{LabourLine, Line, PriceFlag};
-use crate::quantity::figure::Unit;
+use crate::price::priced::{Line, Measured, PriceFlag};
+use num_traits::ToPrimitive;
 use rust_decimal::Decimal;
 
 pub(super) const NO_PRICE: &str = "the catalogue gives no price; not in any total";
@@ -15,10 +17,18 @@ pub(super) const NO_RATE: &str = "the project gives no `labour_rate`; not in any
 
 /// The parts of the quotation.
 pub(super) fn parts(job: &Job) -> Vec<Part> {
-    let mut parts = vec![totals(job), scope::part(job), materials(job), labour(job)];
+    let mut parts = vec![
+        totals(job),
+        scope::part(job),
+        materials(job),
+        work::labour(job),
+    ];
+    parts.extend(work::commissioning(job));
+    parts.extend(work::provisional(job));
     parts.extend(terms::options(job));
     parts.extend(terms::not_priced(job));
     parts.extend(assumptions::parts(job));
+    parts.push(terms::acceptance(job));
     parts
 }
 
@@ -31,16 +41,30 @@ fn totals(job: &Job) -> Part {
     let mut row = |label: &str, amount: Decimal| {
         table.row(vec![Cell::text(label), Cell::Money(amount)]);
     };
-    row("Materials", totals.materials);
-    row("Labour", totals.labour);
-    let lacks = lacks(job);
+    let lacks = lacking::all(totals);
+    row(
+        &format!("Materials{}", lacking::materials(totals)),
+        totals.materials,
+    );
+    let of_work = lacking::of_work(&job.quote.labour);
+    row(&format!("Labour{of_work}"), totals.labour);
+    if !job.quote.commissioning.is_empty() {
+        let of_work = lacking::of_work(&job.quote.commissioning);
+        row(&format!("Commissioning{of_work}"), totals.commissioning);
+    }
+    if !job.quote.provisional.is_empty() {
+        row("Provisional sums", totals.provisional);
+    }
     table.total(
         &format!("Net{lacks}"),
         vec![("amount", Cell::Money(totals.net))],
     );
     if totals.tax_name.is_some() {
         for (label, tax) in tax_rows(job) {
-            table.row(vec![Cell::text(label), Cell::Money(tax)]);
+            table.row(vec![
+                Cell::text(format!("{label}{lacks}")),
+                Cell::Money(tax),
+            ]);
         }
         table.total(
             &format!("Total{lacks}"),
@@ -74,15 +98,6 @@ pub(super) fn tax_rows(job: &Job) -> Vec<(String, Decimal)> {
         .collect()
 }
 
-/// What a total lacks, to stand after its name: `, without 2 lines`.
-pub(super) fn lacks(job: &Job) -> String {
-    let unpriced = job.quote.labour.iter().filter(|line| line.sell.is_none());
-    match job.quote.totals.lines_without_price + unpriced.count() {
-        0 => String::new(),
-        count => format!(", without {}", counted(count, "line")),
-    }
-}
-
 /// An amount with its currency, as the region writes it.
 pub(super) fn amount(job: &Job, amount: Decimal) -> String {
     let quote = &job.quote;
@@ -109,8 +124,8 @@ fn headline(job: &Job) -> Vec<String> {
             },
         ));
     }
-    if job.quote.labour.iter().any(|line| line.sell.is_none()) {
-        lines.push("Not the whole price: labour has no rate and is in no total.".to_owned());
+    if totals.work_without_price > 0 {
+        lines.push("Not the whole price: work without a rate is in no total.".to_owned());
     }
     if totals.lines_with_stale_price > 0 {
         lines.push(format!(
@@ -193,10 +208,7 @@ fn materials(job: &Job) -> Part {
         }
         table.row(line_row(job, line));
     }
-    let without = match job.quote.totals.lines_without_price {
-        0 => String::new(),
-        count => format!(", without {}", counted(count, "line")),
-    };
+    let without = lacking::materials(&job.quote.totals);
     table.total(
         "",
         vec![
@@ -205,6 +217,10 @@ fn materials(job: &Job) -> Part {
         ],
     );
     let mut part = Part::table("quote-lines", "Materials", table);
+    part.notes.push(
+        "Each: the price of the line shared out and rounded; the price of the line counts."
+            .to_owned(),
+    );
     if job.quote.stakes.iter().any(|stake| !stake.lines.is_empty()) {
         part.notes
             .push("Rests on: the numbers of the assumptions below.".to_owned());
@@ -231,9 +247,9 @@ fn line_row(job: &Job, line: &Line) -> Vec<Cell> {
     let price = Cell::money(line.sell, NO_PRICE);
     // The price of one is the line's price shared out: the line is what was rounded.
     let each = match line.sell {
-        Some(sell) => sell.checked_div(line.bought).map_or(Cell::Empty, |each| {
-            Cell::Money(each.round_dp(job.quote.decimals))
-        }),
+        Some(sell) => sell
+            .checked_div(line.bought)
+            .map_or(Cell::Empty, Cell::Money),
         None => price.clone(),
     };
     vec![
@@ -241,12 +257,7 @@ fn line_row(job: &Job, line: &Line) -> Vec<Cell> {
         Cell::text(line.kind.name()),
         Cell::text(&line.item),
         Cell::text(&line.description),
-        // What comes out of the offcuts is listed as it is needed: nothing is bought for it.
-        Cell::Decimal(if line.bought.is_zero() {
-            line.needed
-        } else {
-            line.bought
-        }),
+        Cell::Decimal(line.quantity()),
         Cell::text(unit(line)),
         each,
         price,
@@ -268,7 +279,6 @@ fn rests_on(job: &Job, line: &Line) -> String {
 /// The unit in which a line is counted.
 pub(crate) fn unit(line: &Line) -> &'static str {
     use crate::model::offer::ItemKind;
-    use crate::price::priced::Measured;
     match (line.measured, line.kind) {
         (Measured::Piece, _) => "pc",
         (Measured::Metre, _) => "m",
@@ -278,83 +288,17 @@ pub(crate) fn unit(line: &Line) -> &'static str {
     }
 }
 
-/// What is wrong with a line's price, in words.
+/// What is to be said of a line: its length in feet where people measure so, and what is wrong with
+/// its price.
 pub(super) fn flags(job: &Job, line: &Line) -> String {
     let region = job.project.region;
-    let words: Vec<String> = line
-        .flags
-        .iter()
-        .map(|flag| match flag {
-            PriceFlag::Missing => "no price".to_owned(),
-            PriceFlag::Stale(day) => format!("price was valid until {}", date::shown(*day, region)),
-        })
-        .collect();
+    let feet = (region == Region::NorthAmerica && line.measured == Measured::Metre)
+        .then(|| line.quantity().to_f64().and_then(feet_and_inches))
+        .flatten();
+    let flags = line.flags.iter().map(|flag| match flag {
+        PriceFlag::Missing => "no price".to_owned(),
+        PriceFlag::Stale(day) => format!("price was valid until {}", date::shown(*day, region)),
+    });
+    let words: Vec<String> = feet.into_iter().chain(flags).collect();
     words.join("; ")
-}
-
-fn labour(job: &Job) -> Part {
-    let mut table = Table::new(vec![
-        Column::text("trade", "Trade").data_only(),
-        Column::long_text("work", "Work"),
-        Column::number("quantity", "Quantity"),
-        Column::figure("each_min", "Each", Unit::Minute),
-        Column::figure("hours_h", "Time", Unit::Hour),
-        Column::number("price", "Price"),
-    ]);
-    for (trade, lines) in by_trade(job) {
-        let named = job.quote.labour.iter().any(|line| line.trade.is_some());
-        if named {
-            table.group(trade.unwrap_or("Other work"));
-        }
-        for line in &lines {
-            table.row(labour_row(line));
-        }
-        if named {
-            let hours = lines.iter().map(|line| line.hours).sum();
-            let price = lines.iter().filter_map(|line| line.sell).sum();
-            let figures = vec![
-                ("hours_h", Cell::hours(hours)),
-                ("price", Cell::Money(price)),
-            ];
-            table.total("", figures);
-        }
-    }
-    table.total(
-        "Labour",
-        vec![
-            ("hours_h", Cell::hours(job.quote.totals.labour_hours)),
-            ("price", Cell::Money(job.quote.totals.labour)),
-        ],
-    );
-    let mut part = Part::table("labour", "Labour", table);
-    if job.quote.labour.is_empty() {
-        part.notes
-            .push("No item of the catalogue gives labour minutes.".to_owned());
-    }
-    part
-}
-
-/// Labour by trade, in the order of the list, work of no trade last.
-pub(super) fn by_trade(job: &Job) -> Vec<(Option<&str>, Vec<&LabourLine>)> {
-    let mut trades: Vec<(Option<&str>, Vec<&LabourLine>)> = Vec::new();
-    for line in &job.quote.labour {
-        let name = line.trade.as_deref();
-        match trades.iter_mut().find(|(known, _)| *known == name) {
-            Some((_, lines)) => lines.push(line),
-            None => trades.push((name, vec![line])),
-        }
-    }
-    trades.sort_by_key(|(name, _)| name.is_none());
-    trades
-}
-
-fn labour_row(line: &LabourLine) -> Vec<Cell> {
-    vec![
-        Cell::text(line.trade.clone().unwrap_or_default()),
-        Cell::text(&line.work),
-        Cell::Decimal(line.quantity),
-        Cell::minutes(line.each),
-        Cell::hours(line.hours),
-        Cell::money(line.sell, NO_RATE),
-    ]
 }

@@ -2,7 +2,9 @@
 
 use super::Part;
 use super::cell::joined;
+use super::feet::feet_and_inches;
 use crate::allocate::allocated::MemberKind;
+use crate::norms::region::Region;
 use crate::present::counts::counted;
 use crate::present::job::Job;
 use crate::present::measured::metres;
@@ -22,11 +24,18 @@ pub(crate) fn lines(job: &Job) -> Vec<String> {
     text.extend(control(job));
     text.extend(mains(job));
     text.push(work(job));
+    text.extend(more(job));
     text
 }
 
-fn shown(length: Length) -> String {
-    Figure::new(metres(length), Unit::Metre).to_string()
+/// A length in metres, with feet and inches first where people measure with such tapes.
+fn shown(job: &Job, length: Length) -> String {
+    let in_metres = Figure::new(metres(length), Unit::Metre).to_string();
+    let in_feet = match job.project.region {
+        Region::NorthAmerica => feet_and_inches(metres(length)),
+        Region::Iec | Region::AusNz => None,
+    };
+    in_feet.map_or(in_metres.clone(), |feet| format!("{feet} ({in_metres})"))
 }
 
 fn strip(job: &Job) -> String {
@@ -43,13 +52,13 @@ fn strip(job: &Job) -> String {
         .map(|section| section.feeds.len())
         .sum();
     let profile = if metres(in_profile) > 0.0 {
-        format!(", {} of it in profile", shown(in_profile))
+        format!(", {} of it in profile", shown(job, in_profile))
     } else {
         String::new()
     };
     format!(
         "Supply of {} of LED strip in {}{profile}, fed at {}.",
-        shown(length),
+        shown(job, length),
         counted(runs.len(), "run"),
         counted(feeds, "place"),
     )
@@ -68,7 +77,7 @@ fn rooms(job: &Job) -> Option<String> {
     rooms.sort_by_key(|(index, ..)| *index);
     let rooms = rooms
         .iter()
-        .map(|(_, title, length)| format!("{title} {}", shown(*length)));
+        .map(|(_, title, length)| format!("{title} {}", shown(job, *length)));
     (job.sizing.runs.len() > 1).then(|| format!("By room: {}.", joined(rooms)))
 }
 
@@ -88,7 +97,7 @@ fn drivers(job: &Job) -> String {
     };
     format!(
         "{count}{place}, with {} of cable to the strip.",
-        shown(feed)
+        shown(job, feed)
     )
 }
 
@@ -107,7 +116,7 @@ fn control(job: &Job) -> Option<String> {
         "{} with {} and {} of bus cable; {} and {} to be programmed.",
         counted(loops.len(), "control loop"),
         counted(devices, "control device"),
-        shown(cable),
+        shown(job, cable),
         counted(job.project.groups.len(), "group"),
         counted(job.project.scenes.len(), "scene"),
     ))
@@ -122,8 +131,29 @@ fn mains(job: &Job) -> Option<String> {
     Some(format!(
         "{} from the panel, with {} of mains cable.",
         counted(circuits.len(), "mains circuit"),
-        shown(cable)
+        shown(job, cable)
     ))
+}
+
+/// What is neither material nor fitting.
+fn more(job: &Job) -> Vec<String> {
+    let quote = &job.quote;
+    let mut text = Vec::new();
+    if !quote.commissioning.is_empty() {
+        text.push(format!(
+            "Commissioning: {} h, as listed.",
+            quote.totals.commissioning_hours
+        ));
+    }
+    let sums: Vec<&str> = quote
+        .provisional
+        .iter()
+        .map(|sum| sum.what.as_str())
+        .collect();
+    if !sums.is_empty() {
+        text.push(format!("Provisional sums for {}.", joined(sums)));
+    }
+    text
 }
 
 fn work(job: &Job) -> String {

@@ -1,6 +1,6 @@
 //! The summary: what the job comes to, what is wrong with it, and which documents follow.
 
-use super::{Cell, Column, DOCUMENTS, Listed, Part, Table};
+use super::{Cell, Column, DOCUMENTS, Listed, Part, Table, lacking};
 use crate::judge::Counts;
 use crate::judge::verdict::Outcome;
 use crate::model::project::Severity;
@@ -32,12 +32,13 @@ fn key_figures(job: &Job) -> Part {
     row("Control loops", Cell::count(job.allocation.loops.len()));
     row("Mains circuits", Cell::count(job.allocation.circuits.len()));
     row("Assumptions", Cell::count(job.quote.assumptions.len()));
+    let lacks = lacking::all(&job.quote.totals);
     row(
-        &format!("Net price, {currency}"),
+        &format!("Net price, {currency}{lacks}"),
         Cell::Money(job.quote.totals.net),
     );
     row(
-        &format!("Total price, {currency}"),
+        &format!("Total price, {currency}{lacks}"),
         Cell::Money(job.quote.totals.gross),
     );
     let mut part = Part::table("summary", "", table);

@@ -88,20 +88,16 @@ pub(super) fn not_priced(job: &Job) -> Option<Part> {
         Column::long_text("lacks", "What would price it"),
     ]);
     for line in job.quote.lines.iter().filter(|line| line.sell.is_none()) {
-        let quantity = if line.bought.is_zero() {
-            line.needed
-        } else {
-            line.bought
-        };
         table.row(vec![
             Cell::text(format!("line {}", line.number)),
             Cell::text(&line.description),
-            Cell::Decimal(quantity),
+            Cell::Decimal(line.quantity()),
             Cell::text(unit(line)),
             Cell::text(format!("`price` of `{}` in its catalogue", line.item)),
         ]);
     }
-    for line in job.quote.labour.iter().filter(|line| line.sell.is_none()) {
+    let work = job.quote.labour.iter().chain(&job.quote.commissioning);
+    for line in work.filter(|line| line.sell.is_none()) {
         table.row(vec![
             Cell::text("labour"),
             Cell::text(&line.work),
@@ -128,4 +124,24 @@ pub(super) fn not_priced(job: &Job) -> Option<Part> {
         "Not priced, and in no total",
         table,
     ))
+}
+
+/// Where the two sides sign.
+pub(super) fn acceptance(job: &Job) -> Part {
+    const TO_SIGN: &str =
+        "name ____________________ signature ____________________ date __________";
+    let heading = &job.project.heading;
+    let offered = match &heading.prepared_by {
+        Some(by) => format!("Offered, prepared by {by}: {TO_SIGN}"),
+        None => format!("Offered: {TO_SIGN}"),
+    };
+    let accepted = match &heading.customer {
+        Some(customer) => format!("Accepted for {customer}: {TO_SIGN}"),
+        None => format!("Accepted: {TO_SIGN}"),
+    };
+    let mut text = vec![offered, accepted];
+    if !job.quote.options.is_empty() {
+        text.push("Options taken in place of the above: ____________________".to_owned());
+    }
+    Part::prose("Acceptance", text)
 }

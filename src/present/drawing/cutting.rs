@@ -103,7 +103,7 @@ fn draw(sheet: &mut Sheet, job: &Job, stock: &CutStock, longest: Length, top: f6
     };
     sheet.rectangle(tick, Fill::None, Stroke::Plain);
     let heading = format!(
-        "{} {} of {:.0} mm, {:.0} mm left{}",
+        "{} {}, {:.0} mm long, {:.0} mm left{}",
         stock_word(stock.kind),
         stock.number,
         millimetres(stock.stock),

@@ -83,7 +83,7 @@ pub struct Change {
 /// A line of the quote that is not as it was.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PriceChange {
-    /// Catalogue id, or `labour`.
+    /// Catalogue id, `labour`, `commissioning` or `provisional sum`.
     pub item: String,
     /// Description.
     pub description: String,
@@ -95,6 +95,8 @@ pub struct PriceChange {
     pub price_was: Option<String>,
     /// Price now; `null` when it is not known.
     pub price_now: Option<String>,
+    /// What about it is not as it was.
+    pub reason: String,
 }
 
 impl Changes {
@@ -122,6 +124,7 @@ impl Changes {
                     quantity_now: quantity(row.now.0),
                     price_was: row.was.1.map(money),
                     price_now: row.now.1.map(money),
+                    reason: row.reason(),
                 })
                 .collect(),
             net_was: money(was.prices.net),

@@ -8,6 +8,7 @@ mod along;
 mod changes;
 mod check;
 mod comparison;
+mod cuts;
 mod driver;
 mod loops;
 mod order;
@@ -17,6 +18,7 @@ mod readings;
 mod size;
 mod stakes;
 mod take_off;
+mod totals;
 
 pub use along::{Along, Tolerance};
 pub use changes::{Changes, Issue};

@@ -1,0 +1,88 @@
+//! Accessories that go with one item, and those that are counted by ends and by profile.
+
+use crate::counter::{Counter, line, run};
+
+use serde_json::Value;
+use std::process::Command;
+
+/// Three runs: 2.4 m in profile on a small driver; 5 m in profile, fed at both ends, and 4 m without
+/// profile, fed in its middle, each on a large one.
+fn counter(more: &str) -> Counter<'_> {
+    let low = run("low", "2.4 m", "feed: start, driver: d30, profile: channel");
+    let high = run(
+        "high",
+        "5 m",
+        "feed: both ends, driver: d100, profile: channel",
+    );
+    let bare = run(
+        "bare",
+        "4 m",
+        "reach_along: yes, feed: middle, driver: d100",
+    );
+    Counter {
+        more,
+        runs: low + &high + &bare,
+        ..Counter::default()
+    }
+}
+
+const PROFILE: &str = "profiles:
+  - {profile: channel, bars: [{length: 2 m, price: 10.00}]}
+accessories:
+";
+
+/// By hand: bars of 2 m make 2 + 0.4 and 2 + 2 + 1 m, so there are three joints and four ends of
+/// profile; no feed is at one end of the first run, none of the second, and both of the third; 7.4 m
+/// are in profile, which is 8 for the job.
+#[test]
+fn ends_and_joints_of_profile_are_counted_and_an_accessory_stays_with_its_item() {
+    let all = [
+        ("plate", "per: profile end", "4"),
+        ("joiner", "per: profile joint, goes_with: [channel]", "3"),
+        ("cap", "per: end", "3"),
+        (
+            "clip",
+            "per: metre, quantity: 2, goes_with: [channel]",
+            "16",
+        ),
+        ("gland", "per: feed, goes_with: [channel]", "3"),
+        ("loom", "per: run, goes_with: [plain, channel]", "3"),
+        ("bracket", "per: driver, goes_with: [d100]", "2"),
+        ("cover", "per: driver, goes_with: [d100, channel]", "1"),
+        ("tag", "per: device, goes_with: [d30]", "1"),
+    ];
+    let blocks = all.map(|(id, keys, _)| format!("  - {{accessory: {id}, {keys}, price: 1.00}}\n"));
+    let more = format!("{PROFILE}{}", blocks.concat());
+    let quote: Value = counter(&more).quote();
+    for (id, keys, needed) in all {
+        assert_eq!(line(&quote, id)["needed"], needed, "{id}: {keys}");
+    }
+    assert_eq!(
+        line(&quote, "joiner")["used_for"],
+        serde_json::json!(["low", "high"])
+    );
+}
+
+#[test]
+fn an_accessory_that_goes_with_nothing_there_is_or_with_another_kind_is_refused() {
+    for (keys, word) in [
+        ("per: run, goes_with: [chanel]", "did you mean `channel`?"),
+        (
+            "per: run, goes_with: [c2]",
+            "`c2` is a cable, not a strip or profile",
+        ),
+        ("per: loop, goes_with: [d30]", "it is counted per loop"),
+        ("per: run, goes_with: []", "goes_with"),
+    ] {
+        let more = format!("{PROFILE}  - {{accessory: cap, {keys}, price: 1.00}}");
+        let folder = counter(&more).folder();
+        let output = Command::new(env!("CARGO_BIN_EXE_feedpoint"))
+            .args(["quote", "project.yaml"])
+            .current_dir(folder.path())
+            .output()
+            .expect("the program runs");
+        let said = String::from_utf8_lossy(&output.stderr);
+        assert_eq!(output.status.code(), Some(2), "{keys}: {said}");
+        assert!(said.contains(word), "{keys}: {said}");
+    }
+}
