@@ -4,6 +4,8 @@ mod allocation_properties;
 mod along;
 mod architecture;
 mod catalogues;
+mod check_catalogue;
+mod check_watch;
 mod choose_brute_force;
 mod choose_drivers;
 mod choose_properties;

@@ -5,6 +5,7 @@
 //! structs here are the contract; [`schema`] gives it as a JSON Schema.
 
 mod along;
+mod catalogue;
 mod changes;
 mod check;
 mod comparison;
@@ -19,6 +20,7 @@ mod stakes;
 mod take_off;
 
 pub use along::{Along, Tolerance};
+pub use catalogue::Catalogue;
 pub use changes::{Changes, Issue};
 pub use check::{Check, Verdict};
 pub use comparison::Comparison;
@@ -85,7 +87,7 @@ pub fn text<T: Serialize>(object: &T) -> Result<String, serde_json::Error> {
 }
 
 /// The JSON Schema of [`Report`], whose parts are what `size`, `loops`, `quote` and `check` print;
-/// what `along` and `readings` print is among its definitions.
+/// what `along`, `readings` and `check` of a catalogue print is among its definitions.
 ///
 /// # Errors
 /// When it can't be serialised, which is a fault of this program.
@@ -93,6 +95,7 @@ pub fn schema() -> Result<String, serde_json::Error> {
     let mut generator = SchemaGenerator::default();
     generator.subschema_for::<Along>();
     generator.subschema_for::<Readings>();
+    generator.subschema_for::<Catalogue>();
     text(&generator.into_root_schema_for::<Report>())
 }
 
