@@ -17,6 +17,7 @@ mod fuzz;
 mod hostile_yaml;
 mod house_rules;
 mod import;
+mod init_catalogue;
 mod invented;
 mod issue;
 mod loop_limits;
