@@ -17,6 +17,7 @@ mod fuzz;
 mod hostile_yaml;
 mod house_rules;
 mod import;
+mod import_messages;
 mod init_catalogue;
 mod invented;
 mod issue;

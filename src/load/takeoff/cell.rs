@@ -158,6 +158,12 @@ fn length(line: &str, field: &Field, numbers: Numbers) -> Result<String, String>
         .replace("'-", "' ")
         .replace("ft-", "ft ");
     let line = fractions(&plain_text(&line, numbers.decimal)?);
+    if is_fraction(&line) {
+        return Err(format!(
+            "`{line}` has a fraction that is none of halves, quarters, eighths and so on to 64ths: \
+             write it with a decimal"
+        ));
+    }
     let unit_missing = |unit: Option<FieldUnit>| match unit {
         Some(unit) => Ok(unit.sign),
         None => Err(format!(
@@ -221,6 +227,13 @@ fn fractions(line: &str) -> String {
     )
 }
 
+/// Whether a number over a number is left.
+fn is_fraction(line: &str) -> bool {
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let around = line.split_once('/');
+    around.is_some_and(|(top, bottom)| digit(top.chars().last()) && digit(bottom.chars().next()))
+}
+
 fn temperature(line: &str, numbers: Numbers) -> Result<String, String> {
     if Ambient::read(line).is_ok() {
         return Ok(line.to_owned());
@@ -234,9 +247,12 @@ fn temperature(line: &str, numbers: Numbers) -> Result<String, String> {
         word => fields::unit(word),
     };
     let Some(unit) = unit.filter(|unit| unit.temperature) else {
+        let example = match number.trim() {
+            "" => "25",
+            number => number,
+        };
         return Err(format!(
-            "`{line}` has no unit of temperature: write `{} °C`",
-            number.trim()
+            "`{line}` is no temperature with its unit: write it as in `{example} °C`"
         ));
     };
     let whole = format!("{} {}", number.trim(), unit.sign);
