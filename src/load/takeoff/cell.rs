@@ -74,12 +74,32 @@ pub fn is_ditto(text: &str) -> bool {
     DITTO.contains(&text.to_lowercase().as_str())
 }
 
+/// A text marked to be taken literally. One of nothing but the mark gets one more: two of them alone
+/// are a ditto sign.
+#[must_use]
+pub fn literal(text: &str) -> String {
+    let more = if only_marks(text) { "'" } else { "" };
+    format!("{LITERAL}{more}{text}")
+}
+
+/// The text of a cell that is marked to be taken literally.
+#[must_use]
+pub fn literally(cell: &str) -> Option<&str> {
+    let text = cell.strip_prefix(LITERAL)?;
+    let marks = text.strip_prefix(LITERAL).filter(|rest| only_marks(rest));
+    Some(marks.unwrap_or(text))
+}
+
+fn only_marks(text: &str) -> bool {
+    !text.is_empty() && text.chars().all(|c| c == LITERAL)
+}
+
 /// Reads a cell. `None`: it says nothing, or that there is none.
 ///
 /// # Errors
 /// Why it can't be read, and what would be right.
 pub fn read(text: &str, field: &Field, numbers: Numbers) -> Result<Option<String>, String> {
-    if let Some(literal) = text.strip_prefix(LITERAL) {
+    if let Some(literal) = literally(text) {
         return checked(literal, field).map(Some);
     }
     let low = text.to_lowercase();
@@ -282,6 +302,15 @@ fn count(low: &str) -> Result<usize, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn ok_what_is_marked_comes_back_and_is_no_ditto_sign() {
+        for text in ["'", "''", "'''", "do", "=1", "it's", "-", "'a"] {
+            let cell = literal(text);
+            assert_eq!(literally(&cell), Some(text), "{cell}");
+            assert!(!is_ditto(&cell), "{cell}");
+        }
+    }
 
     fn value(text: &str, key: &str, unit: Option<&str>) -> Result<Option<String>, String> {
         let field = fields::of_key(key).expect("a field");
