@@ -1,7 +1,7 @@
 //! The whole job on one page: load, choose, allocate, price, judge.
 
 use crate::choose::ChooseError;
-use crate::diagnostic::{Diagnostic, Diagnostics};
+use crate::diagnostic::{Diagnostic, Diagnostics, Source};
 use crate::judge::rule::Evidence;
 use crate::load::{self, Loaded};
 use crate::model::alternate::Alteration;
@@ -11,7 +11,6 @@ use crate::present::job::Job;
 use crate::price::priced::{Otherwise, PricedOption, Reckoned};
 use crate::price::stake;
 use crate::{allocate, choose, judge, present, price};
-use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// Reads a project and works out everything for it, starting from the newest record that was
@@ -21,19 +20,26 @@ use std::sync::Arc;
 /// Everything that is wrong with the files, and every run that can't be laid out at all, each with
 /// its place.
 pub fn job(path: &str, afresh: bool) -> Result<(Job, Diagnostics), Diagnostics> {
-    let mut loaded = load::project(path)?;
-    let (found, others) = load::issued::newest(&folder(path), &loaded.project)?;
+    job_of(load::opened(path)?, path, afresh)
+}
+
+/// The same of a project's text, which was read from `path`.
+///
+/// # Errors
+/// Everything that is wrong with the files, and every run that can't be laid out at all, each with
+/// its place.
+pub fn job_of(
+    source: Arc<Source>,
+    path: &str,
+    afresh: bool,
+) -> Result<(Job, Diagnostics), Diagnostics> {
+    let mut loaded = load::project_of(source, path)?;
+    let folder = load::folder_of(path);
+    let (found, others) = load::issued::newest(folder, &loaded.project)?;
     loaded.warnings.append(others);
     loaded.project.issued.record = found.map(|found| found.record);
     loaded.project.issued.afresh = afresh;
     run(loaded)
-}
-
-/// The folder that a project's records stand in: its own, or the current one for standard input.
-#[must_use]
-pub fn folder(path: &str) -> PathBuf {
-    let own = Path::new(path).parent().filter(|_| path != "-");
-    own.unwrap_or(Path::new("")).to_path_buf()
 }
 
 /// Works out everything for a project that was read.

@@ -53,3 +53,51 @@ fn ok_strips_in_one_catalogue_and_the_rest_in_another_size_and_price_the_same() 
         );
     }
 }
+
+/// A price and a figure that the project replaces stand among the assumptions with their reasons,
+/// whichever of two catalogues they are of, and the price counts.
+#[test]
+fn ok_what_a_project_replaces_in_either_catalogue_is_priced_and_told_with_its_reason() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let read = |name: &str| std::fs::read_to_string(format!("src/command/init/iec/{name}"));
+    let project = read("project.yaml").expect("the starter");
+    let catalogue = read("catalogue.yaml").expect("its catalogue");
+    let (strips, others) = catalogue
+        .split_once("\ndrivers:\n")
+        .expect("drivers after strips");
+    let head = strips.split_once("\nstrips:\n").expect("strips first").0;
+    let save = |name: &str, text: &str| {
+        std::fs::write(folder.path().join(name), text).expect("written");
+    };
+    save("strips.yaml", strips);
+    save("goods.yaml", &format!("{head}\ndrivers:\n{others}"));
+    let project = project.replace("[catalogue.yaml]", "[strips.yaml, goods.yaml]");
+    let quote = |overrides: &str| -> serde_json::Value {
+        save("millrace-library.yaml", &format!("{project}{overrides}"));
+        serde_json::from_str(&printed("quote", folder.path())).expect("JSON")
+    };
+    let told = |quote: &serde_json::Value| quote["assumptions"].to_string();
+    let plain = quote("");
+    assert!(!told(&plain).contains("in place of"), "{}", told(&plain));
+    let replaced = quote(
+        "overrides:\n  - {item: duo-75, set: {price: 1058.00}, because: quoted by telephone}\n  \
+         - {item: pair-24-12, set: {light_starts_at: 16.5 V}, because: measured on the bench}\n",
+    );
+    for said in [
+        "`price` is 1058.00, in place of 58.00: quoted by telephone",
+        "`light_starts_at` is 16.5 V, in place of 16.4 V: measured on the bench",
+        "goods.yaml",
+        "strips.yaml",
+    ] {
+        assert!(
+            told(&replaced).contains(said),
+            "{said} in {}",
+            told(&replaced)
+        );
+    }
+    let net = |quote: &serde_json::Value| -> f64 {
+        let amount = quote["totals"]["net"].as_str().expect("an amount");
+        amount.parse().expect("a number")
+    };
+    assert_ne!(net(&plain), net(&replaced));
+}

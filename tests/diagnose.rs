@@ -20,12 +20,15 @@ use uom::si::length::meter;
 use uom::si::linear_power_density::watt_per_meter;
 
 /// Faults that can be told apart, of each kind, that are put in.
-const TOLD: usize = 10;
+const TOLD: usize = 20;
 /// Faults put in of each kind at most: many can't be told apart by any meter.
-const MOST: usize = 150;
+const MOST: usize = 400;
 /// Standard deviations from which two faults can be told apart: at five, readings that err as they
 /// may are nearer the wrong one in about 6 of 1000 cases (half of five, one-sided normal).
 const TOLD_APART: f64 = 5.0;
+
+/// How current follows voltage in the strips, in the order in which they are counted.
+const LAWS: [&str; 3] = ["resistor", "regulated", "converter"];
 
 /// SplitMix64 (Steele, Lea, Flood 2014): seeded, the same everywhere.
 struct Chance(u64);
@@ -69,11 +72,12 @@ fn ladder(chance: &mut Chance) -> Ladder {
     let channels = 1 + chance.below(2);
     let segments = 20 + chance.below(40);
     let rail = ohms_per_metre(chance.between(0.02, 0.08));
-    let law = match chance.below(3) {
+    let law = match chance.below(4) {
         0 => StringLaw::Regulated {
             starts_at: Voltage::new::<volt>(18.0),
             regulated_from: Voltage::new::<volt>(20.5),
         },
+        1 => StringLaw::Converter,
         _ => StringLaw::Resistor {
             starts_at: Voltage::new::<volt>(chance.between(16.0, 19.0)),
         },
@@ -218,6 +222,8 @@ fn can_be_told(case: &Case, blank: &[Reading], truth: (&Fault, &Spot), site: &Si
 #[derive(Default, Debug)]
 struct Tally {
     put: usize,
+    /// Of those that can be told apart, how many were in strips of each law.
+    laws: [usize; 3],
     told_apart: usize,
     first: usize,
     wrong: Vec<String>,
@@ -244,6 +250,12 @@ fn put(fault: &'static Fault, seed: u64, tally: &mut Tally) {
         return;
     }
     tally.told_apart += 1;
+    let law = match case.ladder.channels[0].law {
+        StringLaw::Resistor { .. } => 0,
+        StringLaw::Regulated { .. } => 1,
+        StringLaw::Converter => 2,
+    };
+    tally.laws[law] += 1;
     let found = diagnose(&case, &readings).expect("a diagnosis");
     let right = |cause: &feedpoint::solve::diagnose::Cause| {
         identity(cause.fault, &cause.spot) == identity(fault, &spot)
@@ -287,11 +299,12 @@ fn a_fault_that_can_be_told_apart_is_told_first() {
     }
     for (key, tally) in &tallies {
         assert!(tally.told_apart == TOLD, "{key}: {tally:#?}");
+        let share = 100 * tally.first;
+        assert!(share >= 95 * tally.told_apart, "{key}: {tally:#?}");
+        for (law, count) in LAWS.iter().zip(tally.laws) {
+            assert!(count > 0, "{key} was in no strip that is {law}: {tally:#?}");
+        }
     }
-    let [told, first] = tallies.values().fold([0, 0], |[told, first], it| {
-        [told + it.told_apart, first + it.first]
-    });
-    assert!(100 * first >= 95 * told, "{first} of {told}: {tallies:#?}");
 }
 
 fn fault(key: &str) -> &'static Fault {

@@ -232,6 +232,39 @@ fn ok_headings_of_ones_own_are_mapped_and_quoted_commas_read() {
     );
 }
 
+/// Two pages with their headings, columns without any, ditto signs, units in the cells, and a bar
+/// between them.
+#[test]
+fn ok_two_pages_bars_ditto_signs_and_units_in_the_cells() {
+    let taken = read("two-pages.txt", &Asked::default());
+    let filled: Vec<usize> = taken.rows.iter().map(|row| row.number).collect();
+    assert_nothing_lost(&taken, &filled);
+    let pair = "white-pair-24-19";
+    assert_rows(
+        &taken,
+        &[
+            ("1", "Foyer", pair, Some(37.8)),
+            ("2-1", "Foyer", pair, Some(2.12)),
+            ("2-2", "Foyer", pair, Some(2.12)),
+            (
+                "3",
+                "Stair",
+                "stair-24-5",
+                Some(13.0 * 0.3048 + 4.5 * 0.0254),
+            ),
+            ("4", "Façade", "outdoor-24-10", Some(12.045)),
+            ("5-1", "Façade", "outdoor-24-10", None),
+            ("5-2", "Façade", "outdoor-24-10", None),
+            ("6", "Archive", "work-24-14", Some(9.6)),
+            // A note in the wrong column may be a run: it is asked about.
+            ("Archive row 13", "Archive", "", None),
+        ],
+    );
+    assert_eq!(metres(&taken.runs[0], "to_start"), Some(11.2));
+    assert_eq!(taken.runs[0].value("feed"), Some("both ends"));
+    assert_eq!(taken.runs[3].value("ambient"), Some("18 °C"));
+}
+
 /// A workbook as a person keeps one: a cover sheet, a title, numbers as numbers, a formula.
 fn workbook() -> Vec<u8> {
     let mut book = Workbook::new();

@@ -8,6 +8,7 @@ use feedpoint::present::job::Job;
 use feedpoint::present::json::Readings;
 use feedpoint::present::readings::{Compared, Verdict, compared, readable};
 use feedpoint::present::{csv, document, json};
+use feedpoint::quantity::figure::Unit;
 use std::path::Path;
 
 fn demo() -> Job {
@@ -90,6 +91,47 @@ fn a_sheet_filled_in_with_what_it_expects_is_within_every_band() {
         assert!(!compared.is_wrong(), "{:?}", compared.loops);
         assert_eq!(compared.not_read, tests.len() - known);
     }
+}
+
+/// Meters show steps and cables have tails: a band that is narrower than a step, or a limit of
+/// nothing, would call what is sound wrong. A controller that stands in the panel has no cable
+/// beyond it, and its circuit is tested all the same.
+#[test]
+fn every_band_is_wider_than_a_step_of_its_meter() {
+    let mut seen = 0;
+    for demo in ["millrace-library", "annex-north-america", "annex-aus-nz"] {
+        let path = format!("catalogue-examples/{demo}.yaml");
+        let (job, _) = pipeline::job(&path, false).unwrap_or_else(|faults| panic!("{faults:?}"));
+        for test in all(&job) {
+            let Expected::Reading {
+                low,
+                high: Some(high),
+                unit,
+                ..
+            } = test.expected
+            else {
+                continue;
+            };
+            // What good site instruments resolve (common practice, no source): 0.01 Ω, 0.01 V d.c.,
+            // 0.01 A; a share is of two readings of 0.1 V.
+            let step = match unit {
+                Unit::Percent => 0.04,
+                _ => 0.01,
+            };
+            let room = high - low.unwrap_or(0.0);
+            assert!(
+                room > 2.0 * step,
+                "{demo}: {}: {low:?} to {high} {unit:?}",
+                test.id
+            );
+            seen += 1;
+        }
+    }
+    assert!(seen > 200, "{seen}");
+    let job = demo();
+    let text = "test,reading\nC1/continuity,0.03\nC1/drop,0.04\n";
+    let compared = compared(&job, &given(&job, "test-sheet.csv", text));
+    assert_eq!(count(&compared, Verdict::Within), 2, "{:#?}", compared.rows);
 }
 
 #[test]

@@ -17,9 +17,9 @@ use std::path::{Path, PathBuf};
 /// What to compare.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
-Against an issued record of the project: what was moved, added and removed since, and its price.
+Against an issued record of the project: what was moved, added and removed since, and its price. \
 Lines that did not change are counted, not listed. Drivers are recognised by what hangs on them.
-Exit status: 0 no fault in NEW; 1 a rule of severity fault is broken in it; 2 the input can't be
+Exit status: 0 no fault in NEW; 1 a rule of severity fault is broken in it; 2 the input can't be \
 used.
 
 Examples:

@@ -1,5 +1,6 @@
 //! `feedpoint import`: a take-off, CSV or workbook, into the runs of a project; and back.
 
+use super::catalogue_path::named_from;
 use super::input::complaints;
 use super::new_file;
 use super::region;
@@ -16,10 +17,10 @@ use std::path::{Path, PathBuf};
 /// What to read, and as what.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
-The take-off needs a row of headings; titles above it, totals, room headings and blank rows are told
-apart. Lengths carry a unit in the cell (12.4 m, 40 ft 8 in) or in the heading: Length (m). Columns
+The take-off needs a row of headings; titles above it, totals, room headings and blank rows are told \
+apart. Lengths carry a unit in the cell (12.4 m, 40 ft 8 in) or in the heading: Length (m). Columns \
 that no run has are kept as comments. What is not read is listed by row and column.
-Exit status: 0 every run has what it needs; 1 a run lacks something, a cell could not be read or a
+Exit status: 0 every run has what it needs; 1 a run lacks something, a cell could not be read or a \
 total disagrees; 2 the input can't be used.
 
 Examples:
@@ -31,7 +32,7 @@ pub struct Args {
     /// The take-off, CSV or .xlsx; - reads it from standard input
     #[arg(value_name = "TAKEOFF", required_unless_present = "back")]
     take_off: Option<String>,
-    /// Which heading gives which key of a run, such as \"length=Lfd m\"; may be given again
+    /// Which heading gives which key of a run, such as "length=Lfd m"; may be given again
     #[arg(long, value_name = "KEY=HEADING", value_parser = mapping)]
     map: Vec<(String, String)>,
     /// The sheet of a workbook
@@ -174,20 +175,13 @@ fn asked(args: &Args) -> Asked {
 /// What the project begins with: its catalogue is named relative to the folder it is written to.
 fn starting(args: &Args, catalogue: &str, take_off: &str) -> Starting {
     let folder = args.out.as_deref().and_then(Path::parent);
-    let beside = folder.and_then(|folder| Path::new(catalogue).strip_prefix(folder).ok());
-    let in_other_folder = folder.is_some_and(|folder| folder != Path::new("")) && beside.is_none();
-    let path = match beside {
-        Some(path) => path.to_path_buf(),
-        None if in_other_folder => std::path::absolute(catalogue).unwrap_or(catalogue.into()),
-        None => PathBuf::from(catalogue),
-    };
     let stem = Path::new(take_off).file_stem().filter(|_| take_off != "-");
     Starting {
         title: stem.map_or("Take-off".to_owned(), |stem| {
             stem.to_string_lossy().into_owned()
         }),
         region: args.region.name(),
-        catalogue: path.to_string_lossy().into_owned(),
+        catalogue: named_from(folder, catalogue),
     }
 }
 

@@ -1,4 +1,7 @@
-//! `feedpoint init`: a small project and catalogue to begin from. Never overwrites.
+//! `feedpoint init`: a small project and catalogue to begin from, or a project that uses a catalogue
+//! which is there. Never overwrites.
+
+mod from_catalogue;
 
 use super::new_file::{cannot, prepared};
 use super::region;
@@ -7,7 +10,10 @@ use crate::norms::region::Region;
 use std::path::{Path, PathBuf};
 
 /// What is written: file names and texts.
-type Files = [(&'static str, &'static str); 2];
+type Files = Vec<(&'static str, String)>;
+
+/// The project's file.
+const PROJECT: &str = "project.yaml";
 
 /// The project and catalogue of a region: its voltage, units, sizes and limits.
 fn files(region: Region) -> Files {
@@ -25,7 +31,10 @@ fn files(region: Region) -> Files {
             include_str!("init/aus-nz/catalogue.yaml"),
         ),
     };
-    [("project.yaml", project), ("catalogue.yaml", catalogue)]
+    vec![
+        (PROJECT, project.to_owned()),
+        ("catalogue.yaml", catalogue.to_owned()),
+    ]
 }
 
 /// Where to begin.
@@ -33,14 +42,18 @@ fn files(region: Region) -> Files {
 #[command(after_help = "\
 Examples:
   feedpoint init my-job
-  feedpoint init my-job --region north-america")]
+  feedpoint init my-job --region north-america
+  feedpoint init my-job --from-catalogue trade.yaml")]
 pub struct Args {
     /// Folder to write project.yaml and catalogue.yaml into; made when it is not there
     #[arg(default_value = ".", value_name = "DIR")]
     folder: PathBuf,
-    /// Region whose voltage, units and limits they begin with
-    #[arg(long, value_name = "REGION", value_parser = region::parser(), default_value = "iec")]
-    region: Region,
+    /// Region whose voltage, units and limits they begin with: iec, or as a catalogue's cable sizes show
+    #[arg(long, value_name = "REGION", value_parser = region::parser())]
+    region: Option<Region>,
+    /// Write a project alone, which uses the items of this catalogue
+    #[arg(long, value_name = "CATALOGUE")]
+    from_catalogue: Option<String>,
 }
 
 /// Writes both files, or neither.
@@ -49,12 +62,18 @@ pub struct Args {
 /// When either file is there already, or the folder can't be written.
 pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
     let folder = &args.folder;
-    let files = files(args.region);
+    let (files, remarks) = match &args.from_catalogue {
+        Some(catalogue) => {
+            let made = from_catalogue::project(catalogue, args.region, folder)?;
+            (vec![(PROJECT, made.text)], made.remarks)
+        }
+        None => (files(args.region.unwrap_or(Region::Iec)), Vec::new()),
+    };
     refuse_existing(folder, &files)?;
     std::fs::create_dir_all(folder).map_err(|error| cannot("make the folder", folder, &error))?;
     let mut ready = Vec::new();
     for (name, text) in files {
-        ready.push((folder.join(name), prepared(folder, text)?));
+        ready.push((folder.join(name), prepared(folder, &text)?));
     }
     let mut written: Vec<PathBuf> = Vec::new();
     for (path, file) in ready {
@@ -69,7 +88,10 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
     for path in &written {
         out.result(&format!("wrote {}\n", path.display()))?;
     }
-    let project = folder.join("project.yaml");
+    for remark in remarks {
+        out.message(&remark);
+    }
+    let project = folder.join(PROJECT);
     out.message(&format!("next: feedpoint check {}", project.display()));
     Ok(Outcome::NothingBroken)
 }
@@ -103,7 +125,12 @@ mod tests {
         };
         let mut out = Output::new(&mut results, &mut messages, look, false);
         let folder = folder.to_owned();
-        run(&Args { folder, region }, &mut out)?;
+        let args = Args {
+            folder,
+            region: Some(region),
+            from_catalogue: None,
+        };
+        run(&args, &mut out)?;
         Ok(String::from_utf8(results).expect("UTF-8"))
     }
 

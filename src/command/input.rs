@@ -1,12 +1,14 @@
 //! The project that a command works on.
 
 use super::{Failure, Output};
-use crate::diagnostic::Diagnostics;
 use crate::diagnostic::render::plain;
+use crate::diagnostic::{Diagnostics, Source};
+use crate::load;
 use crate::pipeline;
 use crate::present::document::changes::{difference, start};
 use crate::present::job::Job;
 use clap::Args;
+use std::sync::Arc;
 
 /// Which project.
 #[derive(Debug, Clone, Args)]
@@ -35,22 +37,40 @@ impl Input {
     /// # Errors
     /// Everything that is wrong with the files, or that can't be laid out.
     pub fn job(&self, out: &mut Output) -> Result<Job, Failure> {
-        let (job, warnings) = self.worked_out(self.afresh)?;
-        for warning in shown(&warnings) {
-            out.message(&warning);
-        }
+        let source = load::opened(&self.project).map_err(|fault| complaints(fault.into()))?;
+        self.job_of(source, out)
+    }
+
+    /// The same of the project's text, which was read from its path.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the files, or that can't be laid out.
+    pub fn job_of(&self, source: Arc<Source>, out: &mut Output) -> Result<Job, Failure> {
+        let (job, warnings) = self.worked_out(&source, self.afresh)?;
+        print_warnings(&warnings, out);
         if let Some(sentence) = start(&job) {
             out.message(&sentence);
         }
         if job.project.issued.afresh && job.project.issued.record.is_some() {
-            let (held, _) = self.worked_out(false)?;
+            let (held, _) = self.worked_out(&source, false)?;
             out.message(&difference(&job, &held));
         }
         Ok(job)
     }
 
-    fn worked_out(&self, afresh: bool) -> Result<(Job, Diagnostics), Failure> {
-        pipeline::job(&self.project, afresh).map_err(complaints)
+    fn worked_out(
+        &self,
+        source: &Arc<Source>,
+        afresh: bool,
+    ) -> Result<(Job, Diagnostics), Failure> {
+        pipeline::job_of(Arc::clone(source), &self.project, afresh).map_err(complaints)
+    }
+}
+
+/// Warnings about files are messages.
+pub(super) fn print_warnings(warnings: &Diagnostics, out: &mut Output) {
+    for warning in shown(warnings) {
+        out.message(&warning);
     }
 }
 
@@ -60,7 +80,7 @@ pub(super) fn complaints(complaints: Diagnostics) -> Failure {
 }
 
 /// Each complaint laid out, with an empty line after it.
-fn shown(complaints: &Diagnostics) -> Vec<String> {
+pub(super) fn shown(complaints: &Diagnostics) -> Vec<String> {
     let complaints = complaints.in_order().into_iter();
     complaints.map(|one| format!("{}\n", plain(one))).collect()
 }

@@ -5,9 +5,9 @@ use super::input::Input;
 use super::results::Printing;
 use super::{Failure, Outcome, Output};
 use crate::judge::Counts;
+use crate::load::folder_of;
 use crate::load::issued::{file_name, read};
 use crate::model::issued::Record;
-use crate::pipeline::folder;
 use crate::present::counts::counted;
 use crate::present::issued::{record, same, text};
 use crate::present::job::Job;
@@ -17,7 +17,7 @@ use std::path::Path;
 /// What to issue.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
-The record, issued-<revision>.yaml, stands beside the project. Every later command starts from the
+The record, issued-<revision>.yaml, stands beside the project. Every later command starts from the \
 newest record: what still fits stays as it is; only what breaks a rule, or is new, is placed.
 Exit status: 0 issued, or issued before as it is; 1 issued with faults; 2 not issued.
 
@@ -46,7 +46,7 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
     let job = args.input.job(out)?;
     let mut new = record(&job);
     let name = name(&job, &new)?;
-    let folder = folder(&args.input.project);
+    let folder = folder_of(&args.input.project);
     let path = folder.join(&name);
     let known = before(&path, &job)?;
     let (written, outcome) = match known {
@@ -58,7 +58,7 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
                 new.number = known.number.max(new.number - 1);
             }
             let bytes = text(&new).into_bytes();
-            replace(&folder, &name, &bytes)?;
+            replace(folder, &name, &bytes)?;
             (true, Outcome::by_faults(&job))
         }
     };

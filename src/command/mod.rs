@@ -4,6 +4,7 @@
 //! `pub mod`, a variant of [`Command`] and an arm of [`run`].
 
 pub mod along;
+mod catalogue_path;
 pub mod check;
 pub mod compare;
 pub mod completions;
@@ -81,7 +82,7 @@ pub enum Command {
     Init(init::Args),
     /// Read a take-off, CSV or workbook, into the runs of a project
     Import(Box<import::Args>),
-    /// Judge a project by every rule: what is broken, what can't be told, and what to do
+    /// Judge a project by every rule, or a catalogue by itself: what is broken, what can't be told
     Check(check::Args),
     /// Size a project: where each run is fed, with which cable, from which driver
     Size(size::Args),
@@ -213,6 +214,19 @@ mod tests {
             seen += 1;
         }
         assert!(seen > 5);
+    }
+
+    /// A paragraph that is broken by hand is broken twice where the terminal is narrower.
+    #[test]
+    fn paragraphs_of_help_are_left_to_the_terminal_to_break() {
+        let cli = Cli::command();
+        for command in cli.get_subcommands() {
+            let closing = command.get_after_help().map(ToString::to_string);
+            for line in closing.unwrap_or_default().lines() {
+                let whole = line.is_empty() || line.starts_with(' ') || line.ends_with(['.', ':']);
+                assert!(whole, "{}: {line}", command.get_name());
+            }
+        }
     }
 
     #[test]

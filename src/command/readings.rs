@@ -12,13 +12,13 @@ use crate::present::readings::{compared, readable};
 /// Which readings of which project.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
-A readings file is YAML, or test-sheet.csv as `report` writes it with its reading column filled in;
+A readings file is YAML, or test-sheet.csv as `report` writes it with its reading column filled in; \
 rows left blank are passed over. Tests are called by the names on that sheet:
   format: 1
   readings:
     - {test: hall-cove/1/2/volts-warm, reading: 22.71 V}
     - {run: hall-cove, at: 18.4 m, lit: warm, reading: 21.9 V}
-Exit status: 0 all as expected; 1 a reading is outside its band, or readings don't agree; 2 the
+Exit status: 0 all as expected; 1 a reading is outside its band, or readings don't agree; 2 the \
 input can't be used.
 
 Examples:

@@ -14,14 +14,14 @@ use std::path::{Path, PathBuf};
 /// What to write, and where.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
-report.pdf holds the documents that go to site and to the customer; costs.pdf those that show
-costs and margins. Both are also workbooks (XLSX) and single web pages (HTML) to read on a phone.
-Every table is also a CSV file; every run, control loop and cupboard is a drawing (SVG);
-report.json holds all results. With --only each document named has a PDF, a workbook and a web page of its own.
-All files are written or none. What was written is noted in report.sha256: a file that someone has
-changed since is not overwritten without --force, and files of an earlier report that are no longer
+report.pdf holds the documents that go to site and to the customer; costs.pdf those that show \
+costs and margins. Both are also workbooks (XLSX) and single web pages (HTML) to read on a phone. \
+Every table is also a CSV file; every run, control loop and cupboard is a drawing (SVG); \
+report.json holds all results. With --only each document named has a PDF, a workbook and a web page of its own. \
+All files are written or none. What was written is noted in report.sha256: a file that someone has \
+changed since is not overwritten without --force, and files of an earlier report that are no longer \
 part of it are removed unless someone has changed them.
-Exit status: 0 no fault; 1 a rule of severity fault is broken; 2 the input can't be used or the
+Exit status: 0 no fault; 1 a rule of severity fault is broken; 2 the input can't be used or the \
 files can't be written.
 
 Examples:

@@ -4,6 +4,7 @@
 //! [`shape`] (tree → the structs of its blocks, by the schema made from them) and the file of each
 //! block (structs → model). Knows nothing of physics.
 
+pub mod alone;
 pub mod bus;
 pub mod cable;
 pub mod catalogue;
@@ -80,13 +81,50 @@ pub struct Loaded {
 /// # Errors
 /// Everything that is wrong with the files, each with its place.
 pub fn project(path: &str) -> Result<Loaded, Diagnostics> {
+    project_of(opened(path)?, path)
+}
+
+/// The text of a file; `-` is standard input.
+///
+/// # Errors
+/// When it can't be read as text.
+pub fn opened(path: &str) -> Result<Arc<Source>, Diagnostic> {
     if path == "-" {
-        return project_from(file::standard_input()?, &beside(Path::new("")));
+        return file::standard_input();
     }
-    let path_of = Path::new(path);
-    let source = file::read(path_of, path)?;
-    let folder = path_of.parent().unwrap_or(Path::new(""));
-    project_from(source, &beside(folder))
+    file::read(Path::new(path), path)
+}
+
+/// Reads a project from the text that was read from `path`, and its catalogues, whose paths are
+/// relative to that.
+///
+/// # Errors
+/// Everything that is wrong with the files, each with its place.
+pub fn project_of(source: Arc<Source>, path: &str) -> Result<Loaded, Diagnostics> {
+    project_from(source, &beside(folder_of(path)))
+}
+
+/// The folder that a project's files are relative to: its own, or the current one for standard
+/// input.
+#[must_use]
+pub fn folder_of(path: &str) -> &Path {
+    let own = Path::new(path).parent().filter(|_| path != "-");
+    own.unwrap_or(Path::new(""))
+}
+
+/// The catalogues that a project names, as it writes them; of a text that can't be read, none.
+#[must_use]
+pub fn catalogues_named(source: &Arc<Source>) -> Vec<String> {
+    let root = document::read(source).ok();
+    let entry = root.as_ref().and_then(|root| root.entry("catalogues"));
+    let Some(node::Content::List(nodes)) = entry.map(|entry| &entry.value.content) else {
+        return Vec::new();
+    };
+    let names = nodes.iter().filter_map(|node| match &node.content {
+        node::Content::Scalar { text, .. } => Some(text.clone()),
+        node::Content::List(_) | node::Content::Mapping(_) => None,
+    });
+    names.collect()
 }
 
 /// Reads a project from text. `name` is how it is spoken of; catalogues are relative to `base`.

@@ -40,7 +40,7 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
 }
 
 /// `None` for a cable with one marking: there is nothing to mistake.
-fn of_cable(cable: &Cable) -> Option<Finding> {
+pub(in crate::judge) fn of_cable(cable: &Cable) -> Option<Finding> {
     let also = cable.marking.also_marked?;
     let mm2 = |size: ConductorSize| size.area().get::<square_millimeter>();
     let (size, other) = (mm2(cable.size), mm2(also));

@@ -36,11 +36,17 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
     strips.into_values().map(of_strip).collect()
 }
 
-fn of_strip(strip: &Strip) -> Finding {
+/// What is odd about a strip's figures, each with what is usual.
+pub(in crate::judge) fn odd(strip: &Strip) -> Vec<String> {
     let mut odd = Vec::new();
     odd.extend(odd_power(strip));
     odd.extend(odd_rails(strip));
     odd.extend(odd_starts(strip));
+    odd
+}
+
+fn of_strip(strip: &Strip) -> Finding {
+    let odd = odd(strip);
     Finding::plain(format!("strip {}", strip.offer.id), odd.is_empty())
         .at(&strip.offer.place)
         .remedy(|| {

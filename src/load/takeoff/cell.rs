@@ -74,12 +74,32 @@ pub fn is_ditto(text: &str) -> bool {
     DITTO.contains(&text.to_lowercase().as_str())
 }
 
+/// A text marked to be taken literally. One of nothing but the mark gets one more: two of them alone
+/// are a ditto sign.
+#[must_use]
+pub fn literal(text: &str) -> String {
+    let more = if only_marks(text) { "'" } else { "" };
+    format!("{LITERAL}{more}{text}")
+}
+
+/// The text of a cell that is marked to be taken literally.
+#[must_use]
+pub fn literally(cell: &str) -> Option<&str> {
+    let text = cell.strip_prefix(LITERAL)?;
+    let marks = text.strip_prefix(LITERAL).filter(|rest| only_marks(rest));
+    Some(marks.unwrap_or(text))
+}
+
+fn only_marks(text: &str) -> bool {
+    !text.is_empty() && text.chars().all(|c| c == LITERAL)
+}
+
 /// Reads a cell. `None`: it says nothing, or that there is none.
 ///
 /// # Errors
 /// Why it can't be read, and what would be right.
 pub fn read(text: &str, field: &Field, numbers: Numbers) -> Result<Option<String>, String> {
-    if let Some(literal) = text.strip_prefix(LITERAL) {
+    if let Some(literal) = literally(text) {
         return checked(literal, field).map(Some);
     }
     let low = text.to_lowercase();
@@ -158,6 +178,12 @@ fn length(line: &str, field: &Field, numbers: Numbers) -> Result<String, String>
         .replace("'-", "' ")
         .replace("ft-", "ft ");
     let line = fractions(&plain_text(&line, numbers.decimal)?);
+    if is_fraction(&line) {
+        return Err(format!(
+            "`{line}` has a fraction that is none of halves, quarters, eighths and so on to 64ths: \
+             write it with a decimal"
+        ));
+    }
     let unit_missing = |unit: Option<FieldUnit>| match unit {
         Some(unit) => Ok(unit.sign),
         None => Err(format!(
@@ -221,6 +247,13 @@ fn fractions(line: &str) -> String {
     )
 }
 
+/// Whether a number over a number is left.
+fn is_fraction(line: &str) -> bool {
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let around = line.split_once('/');
+    around.is_some_and(|(top, bottom)| digit(top.chars().last()) && digit(bottom.chars().next()))
+}
+
 fn temperature(line: &str, numbers: Numbers) -> Result<String, String> {
     if Ambient::read(line).is_ok() {
         return Ok(line.to_owned());
@@ -234,9 +267,12 @@ fn temperature(line: &str, numbers: Numbers) -> Result<String, String> {
         word => fields::unit(word),
     };
     let Some(unit) = unit.filter(|unit| unit.temperature) else {
+        let example = match number.trim() {
+            "" => "25",
+            number => number,
+        };
         return Err(format!(
-            "`{line}` has no unit of temperature: write `{} °C`",
-            number.trim()
+            "`{line}` is no temperature with its unit: write it as in `{example} °C`"
         ));
     };
     let whole = format!("{} {}", number.trim(), unit.sign);
@@ -266,6 +302,15 @@ fn count(low: &str) -> Result<usize, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn ok_what_is_marked_comes_back_and_is_no_ditto_sign() {
+        for text in ["'", "''", "'''", "do", "=1", "it's", "-", "'a"] {
+            let cell = literal(text);
+            assert_eq!(literally(&cell), Some(text), "{cell}");
+            assert!(!is_ditto(&cell), "{cell}");
+        }
+    }
 
     fn value(text: &str, key: &str, unit: Option<&str>) -> Result<Option<String>, String> {
         let field = fields::of_key(key).expect("a field");

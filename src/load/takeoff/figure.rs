@@ -96,6 +96,10 @@ pub fn plain(number: &str, known: Known) -> Result<String, String> {
         if one_point && !by_comma {
             return Ok(number.to_owned());
         }
+        let could_be = |sign| plain(number, Known::Asked(sign)).is_ok();
+        if !could_be(DecimalSign::Point) && !could_be(DecimalSign::Comma) {
+            return Err(format!("`{number}` is not a number"));
+        }
         return Err(format!(
             "`{number}` could be two numbers: say `--decimal comma` or `--decimal point`"
         ));

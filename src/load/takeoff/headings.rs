@@ -259,6 +259,10 @@ fn no_headings(sheet: &Sheet, name: &str) -> Diagnostic {
         "no row of {sheet_name}{name} names columns that a run has; it begins with `{}`",
         crate::diagnostic::visible(&first)
     );
+    if sheet.rows.is_empty() {
+        let message = format!("{sheet_name}{name} holds nothing");
+        return Diagnostic::error("empty-take-off", message);
+    }
     Diagnostic::error("no-headings", message)
         .help("a take-off has a row of headings, such as `Run, Room, Strip, Length (m), To start (m)`")
         .help("headings in other words are mapped: `--map \"length=Lfd m\"`")

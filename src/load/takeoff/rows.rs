@@ -83,7 +83,7 @@ impl<'a> Reading<'a> {
         };
         let given = columns.of("run").map(|column| {
             let cells = sheet.rows.iter().map(|row| row.cell(column.at));
-            let plain = cells.map(|text| text.strip_prefix(cell::LITERAL).unwrap_or(text));
+            let plain = cells.map(|text| cell::literally(text).unwrap_or(text));
             plain.map(str::to_owned).collect()
         });
         Reading {

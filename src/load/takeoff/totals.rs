@@ -10,7 +10,7 @@ use uom::ConstZero;
 use uom::si::length::millimeter;
 
 /// Beginnings of the label of a total.
-const LABELS: [&str; 9] = [
+const LABELS: [&str; 13] = [
     "total",
     "subtotal",
     "sub-total",
@@ -19,6 +19,10 @@ const LABELS: [&str; 9] = [
     "sum",
     "carried forward",
     "brought forward",
+    "carried over",
+    "all in all",
+    "altogether",
+    "in all",
     "page total",
 ];
 

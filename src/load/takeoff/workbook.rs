@@ -91,7 +91,7 @@ fn text(cell: &DataRef) -> String {
 /// Refuses an archive that says it unpacks to far more than a take-off needs.
 fn refuse_bomb(bytes: &[u8], name: &str) -> Result<(), Diagnostic> {
     let mut archive = ZipArchive::new(Cursor::new(bytes))
-        .map_err(|error| unreadable(name, &error.to_string()))?;
+        .map_err(|_| unreadable(name, "it is cut off, or no workbook at all"))?;
     let mut total = 0_u64;
     for index in 0..archive.len() {
         let file = archive

@@ -64,7 +64,7 @@ fn text(node: &Node, field: &Field) -> String {
     if as_it_stands && !reckoned && !cell::is_ditto(&text) {
         text
     } else {
-        format!("{LITERAL}{text}")
+        cell::literal(&text)
     }
 }
 

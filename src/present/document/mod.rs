@@ -6,6 +6,7 @@ pub mod along;
 mod as_built;
 mod assumptions;
 mod cables;
+pub mod catalogue;
 pub mod cell;
 pub mod changes;
 mod checks;

@@ -1,6 +1,7 @@
 //! What `feedpoint check --format json` prints: verdicts, their counts, cautions.
 
 use super::{FORMAT, Number, Project, number};
+use crate::diagnostic;
 use crate::judge::{
     self,
     verdict::{self, Outcome},
@@ -145,11 +146,17 @@ impl Verdict {
             remedy: verdict.remedy.clone(),
             missing,
             why,
-            place: verdict.place.as_ref().map(|place| Place {
-                file: place.file.to_string(),
-                line: place.line,
-                column: place.column,
-            }),
+            place: verdict.place.as_ref().map(Place::of),
+        }
+    }
+}
+
+impl Place {
+    pub(super) fn of(place: &diagnostic::Place) -> Place {
+        Place {
+            file: place.file.to_string(),
+            line: place.line,
+            column: place.column,
         }
     }
 }

@@ -5,6 +5,7 @@
 //! structs here are the contract; [`schema`] gives it as a JSON Schema.
 
 mod along;
+mod catalogue;
 mod changes;
 mod check;
 mod comparison;
@@ -21,6 +22,7 @@ mod take_off;
 mod totals;
 
 pub use along::{Along, Tolerance};
+pub use catalogue::Catalogue;
 pub use changes::{Changes, Issue};
 pub use check::{Check, Verdict};
 pub use comparison::Comparison;
@@ -87,7 +89,7 @@ pub fn text<T: Serialize>(object: &T) -> Result<String, serde_json::Error> {
 }
 
 /// The JSON Schema of [`Report`], whose parts are what `size`, `loops`, `quote` and `check` print;
-/// what `along` and `readings` print is among its definitions.
+/// what `along`, `readings` and `check` of a catalogue print is among its definitions.
 ///
 /// # Errors
 /// When it can't be serialised, which is a fault of this program.
@@ -95,6 +97,7 @@ pub fn schema() -> Result<String, serde_json::Error> {
     let mut generator = SchemaGenerator::default();
     generator.subschema_for::<Along>();
     generator.subschema_for::<Readings>();
+    generator.subschema_for::<Catalogue>();
     text(&generator.into_root_schema_for::<Report>())
 }
 

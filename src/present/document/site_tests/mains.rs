@@ -8,7 +8,9 @@ use crate::norms::{iec_60364_6, residual};
 use crate::present::document::cell::joined;
 use crate::present::job::Job;
 use crate::present::measured::{amperes, percent, seconds, volts};
+use crate::quantity::Length;
 use crate::quantity::figure::Unit;
+use crate::solve::expected::CABLE_LENGTH;
 use uom::si::electrical_resistance::megaohm;
 
 const NO_PROTECTIVE_SIZE: &str =
@@ -90,6 +92,14 @@ fn conductors(region: Region) -> (&'static str, &'static str) {
 
 fn continuity(circuit: &Circuit) -> Expected {
     match (&circuit.cable, circuit.length) {
+        (Some(cable), Some(length)) if length <= Length::default() => {
+            match meter::tails_of(cable) {
+                Some(most) => Expected::at_most(most, Unit::Ohm),
+                None => {
+                    Expected::Unknown(format!("no table has the conductor of {}", cable.offer.id))
+                }
+            }
+        }
         (Some(cable), Some(length)) => meter::loop_of(cable, length),
         (None, _) => Expected::Unknown("no catalogue of the project has mains cable".to_owned()),
         (_, None) => Expected::Unknown("no route leads from the panel to this place".to_owned()),
@@ -138,7 +148,11 @@ fn live_of(job: &Job, circuit: &Circuit) -> Vec<SiteTest> {
     );
     let drop = circuit.drop.map_or_else(
         || Expected::Unknown("its length, cable or current is not known".to_owned()),
-        |share| Expected::at_most(percent(share), Unit::Percent),
+        |share| {
+            let lost = percent(share) / 100.0 * (1.0 + CABLE_LENGTH);
+            let read = 2.0 * meter::MAINS_DIGIT_VOLT / nominal;
+            Expected::at_most(100.0 * (lost + read), Unit::Percent)
+        },
     );
     let load = if circuit.unknown_current.is_empty() {
         let most = amperes(circuit.current) * (1.0 + meter::CLAMP);

@@ -8,6 +8,7 @@ use crate::quantity::{Length, Temperature};
 use crate::solve::cable::core_resistance;
 use crate::solve::expected::{Band, CABLE_LENGTH};
 use uom::si::electrical_resistance::ohm;
+use uom::si::length::meter;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
 /// Of a voltmeter, as a share of its reading.
@@ -19,6 +20,13 @@ pub(in crate::present) const LOW_OHMS: f64 = 0.05;
 /// What its leads and clips add or take, in Ω.
 pub(in crate::present) const LEADS_OHM: f64 = 0.02;
 
+/// The last digit of a mains voltmeter, in V: the difference of two of its readings may be out by
+/// two.
+pub(in crate::present) const MAINS_DIGIT_VOLT: f64 = 0.1;
+/// What of a circuit's cable lies within the panel and the unit it feeds, which no route counts, in
+/// m: all of it where the unit stands in the panel.
+const TAILS_M: f64 = 1.0;
+
 /// A cable's temperature while it is tested dead.
 pub(in crate::present) fn cold() -> Temperature {
     Temperature::new::<degree_celsius>(20.0)
@@ -28,6 +36,12 @@ pub(in crate::present) fn cold() -> Temperature {
 pub(in crate::present) fn read(band: Band<f64>, share: f64, unit: Unit) -> Expected {
     let (low, high) = (band.low * (1.0 - share), band.high * (1.0 + share));
     Expected::between(Some(band.expected), low, high, unit)
+}
+
+/// Most that two cores of a circuit read whose unit stands in the panel, linked at the unit, cold.
+pub(in crate::present) fn tails_of(cable: &Cable) -> Option<f64> {
+    let core = core_resistance(cable, Length::new::<meter>(TAILS_M), cold())?;
+    Some(2.0 * core.get::<ohm>() * (1.0 + LOW_OHMS) + LEADS_OHM)
 }
 
 /// Two cores of a cable in series, linked at the far end, cold.
