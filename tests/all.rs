@@ -58,6 +58,7 @@ mod report_folder;
 mod reports;
 mod rules;
 mod sample;
+mod scale;
 mod schema;
 mod site_documents;
 mod strip_command;

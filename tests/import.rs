@@ -4,12 +4,14 @@
 //! The layouts in `tests/data/take-offs` are invented. Lengths are compared with hand conversions:
 //! 1 ft is 0.3048 m and 1 in is 25.4 mm exactly (International Yard and Pound Agreement, 1959).
 
+use crate::made::cases::cases;
+
 use feedpoint::load;
 use feedpoint::load::takeoff::{self, Asked, DecimalSign, Fate, TakeOff, TakenRun};
 use feedpoint::present::takeoff::runs;
 use feedpoint::quantity::length;
 use proptest::prelude::*;
-use proptest::test_runner::{Config, TestRunner};
+use proptest::test_runner::TestRunner;
 use rust_xlsxwriter::{Formula, Workbook};
 use std::path::Path;
 use std::process::Command;
@@ -508,7 +510,7 @@ fn ok_any_runs_come_back_the_same() {
              - {{from: cupboard-a, to: reading-hall, length: 9 m}}\n{runs}"
         )
     };
-    let mut runner = TestRunner::new(Config::with_cases(24));
+    let mut runner = TestRunner::new(cases(24));
     let several = proptest::collection::vec(a_run(), 1..6);
     runner
         .run(&several, |several| {

@@ -7,9 +7,12 @@
 mod catalogue;
 mod project;
 mod quantity;
+mod readings;
 mod record;
 mod spoil;
 mod strip_case;
+mod take_off;
+mod workbook;
 
 use spoil::Spoiler;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -33,8 +36,11 @@ const TARGETS: &[Target] = &[
     catalogue::TARGET,
     project::TARGET,
     quantity::TARGET,
+    readings::TARGET,
     record::TARGET,
     strip_case::TARGET,
+    take_off::TARGET,
+    workbook::TARGET,
 ];
 
 fn inputs_asked_for() -> usize {

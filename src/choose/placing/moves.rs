@@ -39,6 +39,7 @@ pub(super) fn moved(way: &Arrangement, step: usize, reach: &Reach) -> Vec<Arrang
     let mut ways: Vec<Arrangement> = Vec::new();
     for by in &moves {
         if let Some(next) = apply(way, by, reach)
+            && next.pieces != way.pieces
             && !ways.iter().any(|known| known.pieces == next.pieces)
         {
             ways.push(next);

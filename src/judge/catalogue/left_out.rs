@@ -76,6 +76,7 @@ pub static LEFT_OUT: &[(&[ItemKind], &str, &str)] = &[
     (&[Profile], "longer_by", "as long as its strip"),
     (&[Profile], "lid", "taken to scatter light"),
     (&[Accessory], "quantity", "1"),
+    (&[Accessory], "goes_with", "it goes with every item"),
     (&[Accessory], "wet", "in all places"),
     (
         &[Accessory],
