@@ -22,7 +22,7 @@ const SIGNS: &[Sign] = &[
     Sign {
         applies: |_| true,
         seen: "Everything of one circuit is dark",
-        look: "its breaker and residual current device",
+        look: "its breaker, and the residual current device where it has one",
         then: "Switch on once. If it trips again leave it off and call: it is not held in and not \
                made larger.",
     },

@@ -34,19 +34,21 @@ fn people(job: &Job) -> Part {
     let heading = &job.project.heading;
     let mut table = Table::new(vec![
         Column::text("matter", "What"),
-        Column::long_text("known", "To be written in where it is empty"),
+        Column::text("known", "As the project has it"),
+        Column::long_text("name", "Name"),
+        Column::long_text("contact", "Telephone, date, signature"),
     ]);
-    let known = |text: &Option<String>| text.as_ref().map_or(Cell::Blank, Cell::text);
+    let known = |text: &Option<String>| text.as_ref().map_or(Cell::Empty, Cell::text);
     let rows = [
         ("Installation of", known(&heading.customer)),
         ("Worked out by", known(&heading.prepared_by)),
-        ("Installed by, telephone", Cell::Blank),
-        ("Call when something fails", Cell::Blank),
-        ("Date of the next look", Cell::Blank),
-        ("Handed over to, date, signature", Cell::Blank),
+        ("Installed by", Cell::Empty),
+        ("Call when something fails", Cell::Empty),
+        ("Next look, on", Cell::Empty),
+        ("Handed over to", Cell::Empty),
     ];
     for (matter, cell) in rows {
-        table.row(vec![Cell::text(matter), cell]);
+        table.row(vec![Cell::text(matter), cell, Cell::Blank, Cell::Blank]);
     }
     let mut part = Part::table("handover-people", "Who answers for it", table);
     part.text = vec![format!(

@@ -49,9 +49,9 @@ pub(super) fn part(job: &Job) -> Part {
         table.row(vec![
             Cell::text(one.line.kind.name()),
             Cell::text(&one.line.item),
-            Cell::text(&one.line.description),
-            Cell::Decimal(one.needed.normalize()),
-            Cell::Decimal(one.spare.normalize()),
+            Cell::text(own_words(one.line)),
+            counted(one.needed),
+            counted(one.spare),
             Cell::text(unit(one.line)),
             Cell::Blank,
             Cell::Blank,
@@ -61,6 +61,21 @@ pub(super) fn part(job: &Job) -> Part {
     part.notes.extend(without_spares(&held));
     part.notes.extend(offcuts(job));
     part
+}
+
+/// The description without the word by which the materials list tells spares apart.
+fn own_words(line: &Line) -> &str {
+    let words = line.description.as_str();
+    words.strip_suffix(", spare").unwrap_or(words)
+}
+
+/// Nothing where there is none: most items have no spare.
+fn counted(count: Decimal) -> Cell {
+    if count.is_zero() {
+        Cell::Empty
+    } else {
+        Cell::Decimal(count.normalize())
+    }
 }
 
 fn held(job: &Job) -> Vec<Held<'_>> {
@@ -73,7 +88,7 @@ fn held(job: &Job) -> Vec<Held<'_>> {
         let same = |one: &&mut Held| {
             one.line.kind == line.kind
                 && one.line.item == line.item
-                && one.line.description == line.description
+                && own_words(one.line) == own_words(line)
                 && one.line.measured == line.measured
         };
         match all.iter_mut().find(same) {

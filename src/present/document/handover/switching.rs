@@ -58,7 +58,10 @@ fn row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
         None => circuit.breaker.to_string(),
     };
     let units = circuit.drivers.iter().chain(&circuit.supplies);
-    let isolators = circuit.places.iter().map(|place| said(place));
+    let panel = circuit.panel.as_ref().map(|panel| panel.index);
+    let elsewhere = circuit.places.iter();
+    let elsewhere = elsewhere.filter(|place| Some(place.index) != panel);
+    let isolators = elsewhere.map(|place| said(place));
     vec![
         Cell::text(&circuit.name),
         Cell::known(

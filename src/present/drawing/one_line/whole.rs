@@ -55,8 +55,8 @@ fn drivers_at(job: &Job, index: usize, circuit: Option<&Circuit>, place: &Point)
     let here: Vec<&SizedDriver> = here.collect();
     let (first, last) = (here.first()?, here.last()?);
     let drivers = match here.len() {
-        1 => format!("driver {}", first.number),
-        2 => format!("drivers {}, {}", first.number, last.number),
+        1 => first.number.clone(),
+        2 => format!("{}, {}", first.number, last.number),
         count => format!("{count} drivers, {} … {}", first.number, last.number),
     };
     let isolator = match place.isolator {
@@ -66,8 +66,8 @@ fn drivers_at(job: &Job, index: usize, circuit: Option<&Circuit>, place: &Point)
     };
     Some(Fed {
         circuit: index,
-        name: place.title.clone(),
-        lines: vec![drivers, isolator.to_owned()],
+        name: drivers,
+        lines: vec![format!("in {}", place.title), isolator.to_owned()],
         leaving: lit(&here),
     })
 }
