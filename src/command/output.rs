@@ -187,7 +187,6 @@ mod tests {
         out.progress("1 of 2: report.pdf");
         out.progress("2 of 2: costs");
         out.message("done");
-        drop(out);
         String::from_utf8(messages).unwrap()
     }
 
@@ -227,12 +226,8 @@ mod tests {
     #[test]
     fn progress_never_takes_a_second_line() {
         let all = messages(true, false, 10);
-        let parts = all.split(['\r', '\n']);
-        assert!(
-            parts
-                .clone()
-                .any(|part| part == "1 of 2: re"[..9].to_owned())
-        );
-        assert!(parts.into_iter().all(|part| part.width() < 10));
+        let mut parts = all.split(['\r', '\n']);
+        assert!(parts.clone().any(|part| part == "1 of 2: r"));
+        assert!(parts.all(|part| part.width() < 10));
     }
 }
