@@ -3,14 +3,15 @@
 
 use clap::Parser;
 use feedpoint::command::{self, Cli, Failure, Output};
-use std::io;
+use std::io::{self, IsTerminal};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
     let (mut results, mut messages) = (io::stdout(), io::stderr());
     let look = command::look_of_standard_output();
-    let mut out = Output::new(&mut results, &mut messages, look, cli.quiet);
+    let watched = messages.is_terminal();
+    let mut out = Output::new(&mut results, &mut messages, look, cli.quiet).watched(watched);
     match command::run(&cli, &mut out) {
         Ok(outcome) => outcome.status(),
         Err(failure) => {

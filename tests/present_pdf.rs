@@ -322,3 +322,48 @@ fn a_drawing_stands_whole_between_title_block_and_cautions() {
     }
     assert!(printed.ends_with("Provedead."), "{printed}");
 }
+
+/// Lengths of the level lines on the first sheet.
+fn level_lines(bytes: &[u8]) -> Vec<f32> {
+    let file = read(bytes);
+    let page = *file.get_pages().get(&1).expect("a first sheet");
+    let content = file.get_and_decode_page_content(page).expect("its content");
+    let mut from = (0.0, 0.0);
+    let mut lengths = Vec::new();
+    for operation in content.operations {
+        let at = || {
+            let number = |at: usize| operation.operands[at].as_float().expect("a number");
+            (number(0), number(1))
+        };
+        match operation.operator.as_str() {
+            "m" => from = at(),
+            "l" if at().1 == from.1 => lengths.push(at().0 - from.0),
+            _ => {}
+        }
+    }
+    lengths
+}
+
+#[test]
+fn a_line_to_write_a_sentence_on_is_as_long_as_the_room_allows() {
+    let written = |columns: usize| {
+        let mut table = Table::new(vec![Column::number("number", "No")]);
+        let empty = (0..columns).map(|_| Column::long_text("built", "What was built"));
+        table.columns.extend(empty);
+        let mut cells = vec![Cell::count(1)];
+        cells.extend(vec![Cell::Blank; columns]);
+        table.row(cells);
+        let mut document = long_document(Vec::new());
+        document.parts = vec![Part::table("built", "Built", table)];
+        let lengths = level_lines(&bytes_of(document));
+        // Rules of the table and the frame are longer than any line of it.
+        let lines = lengths.into_iter().filter(|it| (30.0..175.0).contains(it));
+        lines.filter(|it| *it > 0.0).collect::<Vec<f32>>()
+    };
+    assert!(written(1).iter().any(|it| (165.0..171.0).contains(it)));
+    let five = written(5);
+    assert!(
+        five.iter().filter(|it| (80.0..120.0).contains(*it)).count() >= 5,
+        "{five:?}"
+    );
+}

@@ -1,5 +1,8 @@
 //! `reports/` is what the program writes for the demo, byte for byte.
 
+use clap::Parser;
+use feedpoint::command::{self, Cli, Output};
+use feedpoint::present::terminal::Look;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -59,4 +62,51 @@ fn the_committed_reports_are_what_the_program_writes() {
         .map(|(name, _)| name)
         .collect();
     assert!(stale.is_empty(), "out of date in reports/: {stale:?}");
+}
+
+/// What `report` says beside its results, of two documents.
+fn messages_of(flags: &[&str], watched: bool) -> String {
+    let out = tempfile::tempdir().expect("a folder");
+    let to = out.path().to_str().expect("a path");
+    let project = root().join("catalogue-examples/millrace-library.yaml");
+    let project = project.to_str().expect("a path");
+    let line = ["feedpoint", "report", project, "--out", to];
+    let only = ["--only", "handover,labels"];
+    let line = line.iter().chain(&only).chain(flags);
+    let cli = Cli::try_parse_from(line).unwrap_or_else(|error| panic!("{error}"));
+    let look = Look {
+        width: 80,
+        colour: false,
+        ascii: false,
+    };
+    let (mut results, mut messages) = (Vec::new(), Vec::new());
+    let mut out = Output::new(&mut results, &mut messages, look, cli.quiet).watched(watched);
+    command::run(&cli, &mut out).unwrap_or_else(|failure| panic!("{:?}", failure.messages));
+    assert!(!String::from_utf8_lossy(&results).contains("writing"));
+    String::from_utf8(messages).expect("text")
+}
+
+#[test]
+fn who_watches_is_told_what_is_being_written_and_how_much_is_left() {
+    let told = messages_of(&[], true);
+    let steps: Vec<&str> = told.split('\r').map(str::trim_end).collect();
+    let written = steps.into_iter().filter(|it| it.starts_with("writing"));
+    let expected = [
+        "writing 1 of 8: labels.pdf",
+        "writing 2 of 8: labels.xlsx",
+        "writing 3 of 8: labels.html",
+        "writing 4 of 8: handover.pdf",
+        "writing 5 of 8: handover.xlsx",
+        "writing 6 of 8: handover.html",
+        "writing 7 of 8: Label list",
+        "writing 8 of 8: Handover",
+    ];
+    assert_eq!(written.collect::<Vec<_>>(), expected);
+    assert!(told.ends_with('\r') && !told.contains('\n'), "{told:?}");
+}
+
+#[test]
+fn who_reads_a_pipe_or_asked_for_quiet_is_told_nothing() {
+    assert_eq!(messages_of(&[], false), "");
+    assert_eq!(messages_of(&["--quiet"], true), "");
 }

@@ -5,7 +5,7 @@ use crate::sample;
 use feedpoint::pipeline;
 use feedpoint::present::document::site_tests::{Expected, SiteTest, Stage, all};
 use feedpoint::present::document::{self, Cell, Document, RowKind};
-use feedpoint::present::drawing::one_line::{bus, cupboard};
+use feedpoint::present::drawing::one_line::{bus, cupboard, whole};
 use feedpoint::present::drawing::sheet::{Shape, Sheet};
 use feedpoint::present::job::Job;
 use feedpoint::quantity::figure::Unit;
@@ -275,7 +275,7 @@ fn struck_through(sheet: &Sheet) -> Vec<String> {
 fn one_line_drawings_keep_their_labels_apart_whatever_the_job() {
     let jobs = [demo(), sample::job(), large(30, 2, 0), large(30, 14, 65)];
     for job in &jobs {
-        let mut sheets = Vec::new();
+        let mut sheets = whole::drawing(job);
         for point in &job.project.site.points {
             sheets.extend(cupboard::drawing(job, point));
         }

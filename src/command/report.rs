@@ -7,7 +7,7 @@ use crate::judge::Counts;
 use crate::pipeline;
 use crate::present::counts::sentence;
 use crate::present::document::DOCUMENTS;
-use crate::present::report::{self, ReportError};
+use crate::present::report::{self, ReportError, Step};
 use clap::builder::PossibleValuesParser;
 use std::path::{Path, PathBuf};
 
@@ -52,6 +52,7 @@ pub struct Args {
 /// When the project can't be used, or a file can't be made or written.
 pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
     let mut job = args.input.job(out)?;
+    out.progress("pricing what may be had instead");
     pipeline::price_alternatives(&mut job);
     let path = args
         .out
@@ -59,10 +60,15 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
         .unwrap_or_else(|| beside(&args.input.project));
     let mut folder = Folder::open(&path)?;
     let mut written: Vec<PathBuf> = Vec::new();
-    report::each(&job, &args.only, |file| {
+    let tell = |step: Step<'_>| {
+        let Step { number, of, what } = step;
+        out.progress(&format!("writing {number} of {of}: {what}"));
+    };
+    report::each(&job, &args.only, tell, |file| {
         written.push(path.join(&file.name));
         folder.put(&file.name, &file.bytes)
     })?;
+    out.clear_progress();
     let swept = folder.finish(Manner {
         whole: args.only.is_empty(),
         force: args.force,

@@ -21,6 +21,7 @@ pub mod measured;
 pub mod money;
 pub mod pdf;
 pub mod printable;
+pub mod reading_order;
 pub mod readings;
 pub mod report;
 pub mod rule_text;

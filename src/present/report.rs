@@ -37,29 +37,71 @@ pub enum ReportError {
     Pdf(#[from] pdf::PdfError),
 }
 
+/// What is made next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Step<'a> {
+    /// Its number, from 1.
+    pub number: usize,
+    /// How many there are in all.
+    pub of: usize,
+    /// The file's name; of the drawings and tables of a document, its title.
+    pub what: &'a str,
+}
+
+/// Counts the steps and tells each as it begins.
+struct Steps<T> {
+    number: usize,
+    of: usize,
+    tell: T,
+}
+
+impl<T: FnMut(Step<'_>)> Steps<T> {
+    fn next(&mut self, what: &str) {
+        self.number += 1;
+        (self.tell)(Step {
+            number: self.number,
+            of: self.of,
+            what,
+        });
+    }
+}
+
+/// Files of documents that are bound together.
+const BOOK: [&str; 3] = ["pdf", "xlsx", "html"];
+
 /// Hands over one file after the other, so that no more than one need be held: of the whole job,
 /// one PDF, workbook and web page of what goes to site and customer and one of each of what shows
 /// costs, all results as JSON, a drawing of each run; of the documents named in `only` (the usual
 /// ones when it is empty), one PDF,
-/// workbook and web page each. Of both, a CSV file for each table and the drawings in them.
+/// workbook and web page each. Of both, a CSV file for each table and the drawings in them. `tell`
+/// hears what is made next.
 ///
 /// # Errors
 /// When a document can't be made, or what `take` returns.
 pub fn each<E: From<ReportError>>(
     job: &Job,
     only: &[String],
+    tell: impl FnMut(Step<'_>),
     mut take: impl FnMut(File) -> Result<(), E>,
 ) -> Result<(), E> {
     let documents = match only {
         [] => document::all(job),
         names => document::of_names(job, names),
     };
+    let books_made = if only.is_empty() { 2 } else { documents.len() };
+    let whole = usize::from(only.is_empty());
+    let mut steps = Steps {
+        number: 0,
+        of: BOOK.len() * books_made + whole + documents.len(),
+        tell,
+    };
     if only.is_empty() {
         for (name, inside) in [("report", false), ("costs", true)] {
             let of_kind = documents.iter().filter(|it| it.inside == inside);
             let bound: Vec<Document> = of_kind.cloned().collect();
-            books(job, name, &bound, &mut take)?;
+            books(job, name, &bound, &mut |what| steps.next(what), &mut take)?;
         }
+        steps.next("report.json");
         let text = json::text(&Report::of(job)).map_err(ReportError::from)?;
         take(file("report.json", text.into_bytes()))?;
     } else {
@@ -68,14 +110,18 @@ pub fn each<E: From<ReportError>>(
                 job,
                 document.name,
                 std::slice::from_ref(document),
+                &mut |what| steps.next(what),
                 &mut take,
             )?;
         }
     }
+    let mut made: BTreeSet<&str> = BTreeSet::new();
     for document in &documents {
+        steps.next(&document.title);
         drawn_parts(document, &mut take)?;
+        tables(document, &mut made, &mut take)?;
     }
-    tables(&documents, &mut take)
+    Ok(())
 }
 
 /// The files of [`each`], all at once.
@@ -84,10 +130,15 @@ pub fn each<E: From<ReportError>>(
 /// When a document can't be made.
 pub fn files(job: &Job, only: &[String]) -> Result<Vec<File>, ReportError> {
     let mut files = Vec::new();
-    each(job, only, |file| {
-        files.push(file);
-        Ok::<(), ReportError>(())
-    })?;
+    each(
+        job,
+        only,
+        |_| {},
+        |file| {
+            files.push(file);
+            Ok::<(), ReportError>(())
+        },
+    )?;
     Ok(files)
 }
 
@@ -107,10 +158,10 @@ pub fn document_files<T: Serialize>(
         Ok::<(), ReportError>(())
     };
     let documents = std::slice::from_ref(document);
-    books(job, document.name, documents, &mut take)?;
+    books(job, document.name, documents, &mut |_| {}, &mut take)?;
     let object = json::text(object)?.into_bytes();
     take(file(format!("{}.json", document.name), object))?;
-    tables(documents, &mut take)?;
+    tables(document, &mut BTreeSet::new(), &mut take)?;
     Ok(files)
 }
 
@@ -126,20 +177,25 @@ fn books<E: From<ReportError>>(
     job: &Job,
     name: &str,
     documents: &[Document],
+    begin: &mut impl FnMut(&str),
     take: &mut impl FnMut(File) -> Result<(), E>,
 ) -> Result<(), E> {
     if documents.is_empty() {
         return Ok(());
     }
+    let [pdf_file, xlsx_file, html_file] = BOOK.map(|ending| format!("{name}.{ending}"));
     let heading = &job.project.heading;
     let (title, date) = (&heading.title, heading.date);
     let paper = pdf::Paper::of(job.project.region);
+    begin(&pdf_file);
     let bytes = pdf::write(title, documents, paper, date).map_err(ReportError::from)?;
-    take(file(format!("{name}.pdf"), bytes))?;
+    take(file(pdf_file, bytes))?;
+    begin(&xlsx_file);
     let bytes = xlsx::write(title, documents, paper, date).map_err(ReportError::from)?;
-    take(file(format!("{name}.xlsx"), bytes))?;
+    take(file(xlsx_file, bytes))?;
+    begin(&html_file);
     let text = html::write(title, documents, paper);
-    take(file(format!("{name}.html"), text.into_bytes()))
+    take(file(html_file, text.into_bytes()))
 }
 
 /// The drawings in a document's parts, each named for its part and that part's heading.
@@ -170,17 +226,15 @@ fn drawn_parts<E>(
 }
 
 /// A table that stands in two documents, such as the assumptions, is one file.
-fn tables<E: From<ReportError>>(
-    documents: &[Document],
+fn tables<'a, E: From<ReportError>>(
+    document: &'a Document,
+    made: &mut BTreeSet<&'a str>,
     take: &mut impl FnMut(File) -> Result<(), E>,
 ) -> Result<(), E> {
-    let mut made: BTreeSet<&str> = BTreeSet::new();
-    for document in documents {
-        for table in csv::files(document).map_err(ReportError::from)? {
-            if made.insert(table.name) {
-                let name = format!("{}.csv", table.name);
-                take(file(name, table.text.into_bytes()))?;
-            }
+    for table in csv::files(document).map_err(ReportError::from)? {
+        if made.insert(table.name) {
+            let name = format!("{}.csv", table.name);
+            take(file(name, table.text.into_bytes()))?;
         }
     }
     Ok(())

@@ -3,6 +3,7 @@
 
 use super::drawing::sheet::{Fill, Label, Shape, Sheet, Stroke};
 use super::printable::REPLACEMENT;
+use super::reading_order::isolated;
 
 /// The sheet as one SVG file.
 #[must_use]
@@ -80,7 +81,7 @@ fn text(label: &Label) -> String {
         number(label.at.0),
         number(label.at.1),
         number(label.size),
-        escaped(&label.text)
+        escaped(&isolated(&label.text))
     )
 }
 

@@ -17,7 +17,11 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
 }
 
 /// Drivers with the name of the cupboard before each new one.
-fn by_cupboard<'a>(job: &'a Job, table: &mut Table, row: impl Fn(&'a SizedDriver) -> Vec<Cell>) {
+pub(super) fn by_cupboard<'a>(
+    job: &'a Job,
+    table: &mut Table,
+    row: impl Fn(&'a SizedDriver) -> Vec<Cell>,
+) {
     let mut cupboard = None;
     for driver in &job.sizing.drivers {
         if cupboard != Some(&driver.cupboard.name) {

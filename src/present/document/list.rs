@@ -2,8 +2,8 @@
 
 use super::{
     Document, Part, TitleBlock, addresses, as_built, cables, changes, checks, circuits,
-    commissioning, cutting, drivers, feed_points, feet, labels, loops, materials, one_line, order,
-    quote, room_scenes, rules, runs, safety, scenes, site_tests, summary,
+    commissioning, cutting, drivers, feed_points, feet, handover, labels, loops, materials,
+    one_line, order, quote, room_scenes, rules, runs, safety, scenes, site_tests, summary,
 };
 use crate::model::project::Project;
 use crate::norms::region::Region;
@@ -109,6 +109,7 @@ pub const DOCUMENTS: &[Listed] = &[
         commissioning::parts,
     ),
     wired("as-built", "As-built record", as_built::parts),
+    wired("handover", "Handover", handover::parts),
     wired("cautions", "Cautions", safety::parts),
     commercial("quote", "Quotation", false, quote::parts),
     since_issue(commercial(

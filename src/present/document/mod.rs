@@ -17,6 +17,7 @@ mod cutting;
 mod drivers;
 mod feed_points;
 mod feet;
+mod handover;
 mod labels;
 pub(in crate::present) mod lacking;
 mod list;

@@ -1,8 +1,24 @@
 //! Text in which nothing is markup.
 
 use crate::present::printable::printable;
+use crate::present::reading_order::stretches;
 
-/// Text as it may stand in an element or between an attribute's double quotes.
+/// Text as it may stand in an element: names read from right to left are kept apart, so that figures
+/// beside them stay where they are.
+pub(super) fn marked(text: &str) -> String {
+    let text = printable(text);
+    let mut out = String::with_capacity(text.len());
+    for piece in stretches(&text) {
+        if piece.own_direction {
+            out.push_str(&format!("<bdi>{}</bdi>", escaped(piece.text)));
+        } else {
+            out.push_str(&escaped(piece.text));
+        }
+    }
+    out
+}
+
+/// Text as it may stand between an attribute's double quotes, or where no element may.
 pub(super) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in printable(text).chars() {
@@ -25,12 +41,18 @@ pub(super) fn push_element(out: &mut String, name: &str, class: &str, text: &str
     } else {
         format!(" class=\"{class}\"")
     };
-    out.push_str(&format!("<{name}{class}>{}</{name}>\n", escaped(text)));
+    out.push_str(&format!("<{name}{class}>{}</{name}>\n", marked(text)));
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_name_read_from_right_to_left_is_kept_apart_from_a_figure() {
+        assert_eq!(marked("אבג: 12.40 m"), "<bdi>אבג</bdi>: 12.40 m");
+        assert_eq!(marked("אב<ג"), "<bdi>אב</bdi>&lt;<bdi>ג</bdi>");
+    }
 
     #[test]
     fn nothing_in_a_text_becomes_markup() {

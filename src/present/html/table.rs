@@ -1,6 +1,6 @@
 //! A table, each cell with the name of its column for screens too narrow for the heads.
 
-use super::escape::escaped;
+use super::escape::{escaped, marked};
 use super::style::MOST_SET_IN;
 use crate::present::document::{Align, Cell, Column, Row, RowKind, Showing, Table};
 use crate::present::shown::{self, Notes};
@@ -18,7 +18,7 @@ pub(super) fn push(out: &mut String, table: &Table, decimals: u32, notes: &mut N
     for (row, texts) in table.rows.iter().zip(&texts) {
         match row.kind {
             RowKind::Group => {
-                let heading = escaped(&shown::group_heading(row));
+                let heading = marked(&shown::group_heading(row));
                 let span = columns.len();
                 out.push_str(&format!(
                     "<tr class=\"group\"><th colspan=\"{span}\">{heading}</th></tr>\n"
@@ -103,7 +103,7 @@ fn push_row(
             format!(" data-of=\"{}\"", escaped(&shown::heading(column)))
         };
         let class = class(&classes);
-        out.push_str(&format!("<{tag}{class}{label}>{}</{tag}>", escaped(text)));
+        out.push_str(&format!("<{tag}{class}{label}>{}</{tag}>", marked(text)));
         first = false;
     }
     out.push_str("</tr>\n");

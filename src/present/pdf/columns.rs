@@ -22,6 +22,8 @@ const MOST_NAME: f64 = 150.0;
 const MOST_TEXT: f64 = 330.0;
 /// Room to write in by hand.
 const BY_HAND: f64 = 40.0;
+/// A line on which a sentence is written is made no longer than this, however much room is left.
+const MOST_BY_HAND: f64 = 170.0;
 
 /// A column with the texts of its cells, one a row that is not a group's heading.
 pub(super) struct Laid<'a> {
@@ -84,10 +86,29 @@ pub(super) fn set_widths(laid: &mut [Laid], press: &Press, size: f64, room: f64)
         let share = ((room - least) / (most - least).max(1.0)).clamp(0.0, 1.0);
         it.width = column_least + (column_most - column_least) * share;
     }
-    if !fits {
+    if fits {
+        widen_by_hand(laid, room);
+    } else {
         squeeze_text(laid, room);
     }
     fits
+}
+
+/// Where sentences are written by hand, what room is left is theirs.
+fn widen_by_hand(laid: &mut [Laid], room: f64) {
+    let is_written = |it: &Laid| {
+        let mut cells = it.cells.iter();
+        it.column.stretch > 0 && cells.any(|cell| matches!(cell, Cell::Blank))
+    };
+    let written = laid.iter().filter(|it| is_written(it)).count();
+    let left = room - laid.iter().map(|it| it.width).sum::<f64>();
+    if written == 0 || left <= 0.0 {
+        return;
+    }
+    for it in laid.iter_mut().filter(|it| is_written(it)) {
+        let wider = (it.width + left / real(written)).min(MOST_BY_HAND);
+        it.width = it.width.max(wider);
+    }
 }
 
 /// When nothing fits, numbers keep their width and text takes what is left.

@@ -4,9 +4,9 @@ use super::font::{Face, Fonts};
 use super::mark::{Block, Mark};
 use super::paper::leading;
 use crate::present::printable::{REPLACEMENT, printable};
+use crate::present::reading_order::as_seen;
 use crate::present::wrap::wrap;
 use std::collections::BTreeSet;
-use unicode_bidi::BidiInfo;
 
 /// Printed in place of what can't be: the font has no sign of its own for that.
 pub(super) const STAND_IN: char = '□';
@@ -95,19 +95,8 @@ pub(super) fn line_mark(x: f64, y: f64, size: f64, face: Face, text: &str) -> Ma
         y,
         size,
         face,
-        text: in_visual_order(text),
+        text: as_seen(text).into_owned(),
     }
-}
-
-fn in_visual_order(text: &str) -> String {
-    let info = BidiInfo::new(text, None);
-    if !info.has_rtl() {
-        return text.to_owned();
-    }
-    info.paragraphs
-        .iter()
-        .map(|paragraph| info.reorder_line(paragraph, paragraph.range.clone()))
-        .collect()
 }
 
 /// Signs that have two codes, under the one that the font's glyph is found by again.
@@ -141,12 +130,6 @@ mod tests {
         assert_eq!(press.fit("hall 日"), "hall □");
         assert_eq!(press.take_missing(), BTreeSet::from(['日']));
         assert!(press.take_missing().is_empty());
-    }
-
-    #[test]
-    fn right_to_left_text_is_set_in_the_order_it_is_seen() {
-        assert_eq!(in_visual_order("אבג 12"), "12 גבא");
-        assert_eq!(in_visual_order("run א"), "run א");
     }
 
     #[test]

@@ -6,6 +6,7 @@ mod widths;
 
 use super::document::{Document, Part};
 use super::printable::printable;
+use super::reading_order::isolated_line;
 use super::shown::{self, Notes};
 use super::wrap::wrap;
 use crate::quantity::number::real;
@@ -138,7 +139,7 @@ fn push_paragraph(out: &mut String, text: &str, hanging: &str, look: Look) {
 }
 
 fn push_line(out: &mut String, line: &str) {
-    out.push_str(line.trim_end());
+    out.push_str(&isolated_line(line.trim_end()));
     out.push('\n');
 }
 
@@ -170,6 +171,8 @@ fn in_ascii(text: &str) -> String {
             '–' | '—' | '−' | '─' => out.push('-'),
             '’' | '‘' | '′' => out.push('\''),
             '\u{a0}' => out.push(' '),
+            // They take no room, and what they keep apart is not shown.
+            '\u{2068}' | '\u{2069}' => {}
             '€' => out.push_str("EUR"),
             '£' => out.push_str("GBP"),
             _ if c.is_ascii() => out.push(c),

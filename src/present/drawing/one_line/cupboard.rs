@@ -2,7 +2,7 @@
 //! cables that leave each driver for the strip.
 
 use super::{EDGE, LETTERS, Part, SMALL, SMALL_LINE, TALL, WIDTH, blank, parts, small};
-use crate::allocate::allocated::Circuit;
+use crate::allocate::allocated::{Circuit, Loop};
 use crate::choose::sized::SizedDriver;
 use crate::model::site::Point;
 use crate::present::cable_size::cores;
@@ -25,11 +25,15 @@ const GAP: f64 = 10.0;
 const MOST_FEEDS: usize = 24;
 
 /// A unit on a circuit, with what leaves it.
-struct Fed {
-    circuit: usize,
-    name: String,
-    lines: Vec<String>,
-    leaving: Vec<[String; 2]>,
+pub(super) struct Fed {
+    /// Index of the circuit's box.
+    pub circuit: usize,
+    /// What stands first in its box.
+    pub name: String,
+    /// What stands under that.
+    pub lines: Vec<String>,
+    /// Two lines of text for each way that leaves it.
+    pub leaving: Vec<[String; 2]>,
 }
 
 /// The drawing of a cupboard, or of another place where drivers or bus equipment are fed; empty
@@ -55,14 +59,14 @@ pub fn drawing(job: &Job, place: &Point) -> Vec<Part> {
     parts(&place.title, &place.name, sheets(&units, &boxes))
 }
 
-fn no_circuit() -> Vec<String> {
+pub(super) fn no_circuit() -> Vec<String> {
     vec![
         "no circuit".to_owned(),
         "see the circuit schedule".to_owned(),
     ]
 }
 
-fn circuit_lines(job: &Job, circuit: &Circuit) -> Vec<String> {
+pub(super) fn circuit_lines(job: &Job, circuit: &Circuit) -> Vec<String> {
     let panel = circuit
         .panel
         .as_ref()
@@ -204,18 +208,20 @@ fn bus_line(job: &Job, driver: &SizedDriver) -> String {
 }
 
 /// A controller or bus supply with the loops it serves.
-fn supply(job: &Job, circuit: usize, name: &str) -> Fed {
+pub(super) fn supply(job: &Job, circuit: usize, name: &str) -> Fed {
+    let separate = |on: &Loop| format!("supply of {}", on.name) == name;
     let loops = job.allocation.loops.iter();
-    let loops: Vec<_> = loops.filter(|on| on.controller == name).collect();
+    let loops: Vec<&Loop> = loops
+        .filter(|on| on.controller == name || separate(on))
+        .collect();
+    let item = loops.first().and_then(|on| match &on.supply_item {
+        Some(supply) if separate(on) => Some(&supply.offer),
+        _ => on.controller_item.as_ref().map(|item| &item.offer),
+    });
     Fed {
         circuit,
         name: name.to_owned(),
-        lines: loops
-            .first()
-            .and_then(|on| on.controller_item.as_ref())
-            .map(|item| item.offer.id.clone())
-            .into_iter()
-            .collect(),
+        lines: item.map(|offer| offer.id.clone()).into_iter().collect(),
         leaving: loops
             .iter()
             .map(|on| {
@@ -234,7 +240,7 @@ fn height(unit: &Fed) -> f64 {
 }
 
 /// Places units one under the other, a circuit's box at the head of its units on every sheet.
-fn sheets(units: &[Fed], boxes: &[Vec<String>]) -> Vec<Sheet> {
+pub(super) fn sheets(units: &[Fed], boxes: &[Vec<String>]) -> Vec<Sheet> {
     let mut sheets = Vec::new();
     let mut open = blank();
     let mut y = 2.0;

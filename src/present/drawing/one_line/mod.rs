@@ -1,8 +1,9 @@
-//! One-line drawings: the tree of a control loop, and a cupboard from its mains circuits to its
-//! feeds. What does not fit one sheet goes on over as many as it needs; nothing is made smaller.
+//! One-line drawings: the tree of a control loop, a cupboard from its mains circuits to its feeds,
+//! and the whole installation from its circuits to its rooms. What does not fit one sheet goes on over as many as it needs; nothing is made smaller.
 
 pub mod bus;
 pub mod cupboard;
+pub mod whole;
 
 use super::sheet::{Bounds, Fill, Sheet, Stroke, clipped, text_width};
 use crate::present::printable::printable;

@@ -1,0 +1,131 @@
+//! Where the installation is switched off, and what stays live when one circuit is off.
+
+use super::super::cell::joined;
+use super::super::{Cell, Column, Part, Table, drivers};
+use crate::allocate::allocated::{Circuit, Loop};
+use crate::model::site::Point;
+use crate::present::job::Job;
+use crate::present::measured;
+
+/// The part with one row a mains circuit.
+pub(super) fn part(job: &Job) -> Part {
+    let mut table = Table::new(vec![
+        Column::text("circuit", "Circuit"),
+        Column::text("panel", "Switch off at"),
+        Column::text("breaker", "Breaker"),
+        Column::long_text("units", "Switches off"),
+        Column::long_text("places", "Isolator there"),
+        Column::long_text("bus_live", "Control bus stays live from"),
+    ]);
+    for circuit in &job.allocation.circuits {
+        table.row(row(job, circuit));
+    }
+    let mut part = Part::table("handover-switching", "Where to switch off", table);
+    part.text = vec![
+        "In an emergency switch every circuit below off. Whoever opens a unit isolates it, locks \
+         off, and proves mains and control bus dead: both, since the bus may be fed from another \
+         circuit."
+            .to_owned(),
+    ];
+    part.notes.push(
+        "Nothing here was worked out as emergency lighting: escape routes do not rely on it."
+            .to_owned(),
+    );
+    let on_no_circuit = on_no_circuit(job);
+    if !on_no_circuit.is_empty() {
+        part.notes.push(format!(
+            "On no circuit of this job, and not switched off by any of these: {}.",
+            joined(on_no_circuit)
+        ));
+    }
+    part
+}
+
+fn on_no_circuit(job: &Job) -> Vec<&str> {
+    let numbers = job.sizing.drivers.iter().map(|it| it.number.as_str());
+    numbers
+        .filter(|number| drivers::circuit_of(job, number).is_none())
+        .collect()
+}
+
+fn row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
+    let breaker = match job.project.circuits.residual {
+        Some(rated) => format!(
+            "{}, RCD {:.0} mA",
+            circuit.breaker,
+            measured::milliamperes(rated)
+        ),
+        None => circuit.breaker.to_string(),
+    };
+    let units = circuit.drivers.iter().chain(&circuit.supplies);
+    let panel = circuit.panel.as_ref().map(|panel| panel.index);
+    let elsewhere = circuit.places.iter();
+    let elsewhere = elsewhere.filter(|place| Some(place.index) != panel);
+    let isolators = elsewhere.map(|place| said(place));
+    vec![
+        Cell::text(&circuit.name),
+        Cell::known(
+            circuit.panel.as_ref(),
+            |panel| Cell::text(&panel.title),
+            "the project has no panel for this circuit",
+        ),
+        Cell::text(breaker),
+        Cell::names(units),
+        Cell::text(isolators.collect::<Vec<_>>().join("; ")),
+        bus(job, circuit),
+    ]
+}
+
+/// `Cupboard A: yes`.
+fn said(place: &Point) -> String {
+    format!("{}: {}", place.title, isolator_word(place))
+}
+
+fn isolator_word(place: &Point) -> &'static str {
+    match place.isolator {
+        Some(true) => "yes",
+        Some(false) => "none",
+        None => "not known, look",
+    }
+}
+
+/// Where a driver in a cupboard is isolated.
+pub(super) fn isolator(place: &Point) -> Cell {
+    match place.isolator {
+        None => Cell::unknown(format!(
+            "the project does not say whether {} has an isolator",
+            place.title
+        )),
+        Some(_) => Cell::text(isolator_word(place)),
+    }
+}
+
+/// Loops whose bus reaches units of this circuit and is fed from another one.
+fn bus(job: &Job, circuit: &Circuit) -> Cell {
+    let loops = job.allocation.loops.iter();
+    let reached = loops.filter(|on| {
+        let mut members = on.members.iter();
+        members.any(|member| circuit.drivers.contains(&member.device))
+    });
+    let live = reached.filter_map(|on| match feeding(job, on) {
+        None => Some(format!("{}: fed from a circuit not known", on.name)),
+        Some(other) if other.name != circuit.name => Some(format!("{}: {}", on.name, other.name)),
+        Some(_) => None,
+    });
+    let live: Vec<String> = live.collect();
+    if live.is_empty() {
+        Cell::text("no other circuit of this job")
+    } else {
+        Cell::names(live)
+    }
+}
+
+/// The circuit on which a loop's supply stands.
+fn feeding<'a>(job: &'a Job, on: &Loop) -> Option<&'a Circuit> {
+    let unit = match &on.supply_item {
+        Some(_) => format!("supply of {}", on.name),
+        None => on.controller.clone(),
+    };
+    let mut circuits = job.allocation.circuits.iter();
+    circuits.find(|circuit| circuit.supplies.contains(&unit))
+}
