@@ -441,7 +441,7 @@ fn no_drawing_leaves_its_folder() {
     assert_eq!(runs.count(), job.sizing.runs.len());
     for name in drawn {
         let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.');
-        let kinds = ["run-", "loop-", "cupboard-", "cutting-"];
+        let kinds = ["run-", "loop-", "cupboard-", "cutting-", "overview-"];
         assert!(
             kinds.iter().any(|kind| name.starts_with(kind)) && name.chars().all(plain),
             "{name}"

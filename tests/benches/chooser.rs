@@ -4,7 +4,6 @@
 //! Run with `cargo bench --bench chooser`.
 
 #[path = "../invented/mod.rs"]
-#[allow(dead_code, reason = "the bench uses a part of it")]
 mod invented;
 
 use divan::{Bencher, black_box};
