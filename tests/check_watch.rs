@@ -33,15 +33,21 @@ fn lines(child: &mut Child) -> Receiver<String> {
 
 /// Waits for a line that holds `text`.
 fn wait_for(lines: &Receiver<String>, text: &str) -> Vec<String> {
+    wait_for_each(lines, &[text])
+}
+
+/// Waits until each of `texts` was in some line: between the two streams there is no order.
+fn wait_for_each(lines: &Receiver<String>, texts: &[&str]) -> Vec<String> {
     let until = Instant::now() + PATIENCE;
     let mut seen = Vec::new();
     loop {
         let left = until.saturating_duration_since(Instant::now());
         match lines.recv_timeout(left) {
             Ok(line) => seen.push(line),
-            Err(error) => panic!("{error} while waiting for {text:?}: {seen:#?}"),
+            Err(error) => panic!("{error} while waiting for {texts:?}: {seen:#?}"),
         }
-        if seen.iter().any(|line| line.contains(text)) {
+        let told = |text: &&str| seen.iter().any(|line| line.contains(*text));
+        if texts.iter().all(told) {
             return seen;
         }
     }
@@ -70,11 +76,7 @@ fn each_save_is_told_until_it_is_interrupted() {
         .spawn()
         .expect("the program runs");
     let lines = lines(&mut child);
-    let seen = wait_for(&lines, "watching 2 files");
-    assert!(
-        seen.iter().any(|line| line.starts_with("0 broken")),
-        "{seen:#?}"
-    );
+    wait_for_each(&lines, &["watching 2 files", "0 broken"]);
 
     // Strip of IP20 in a wet place.
     let broken = project.replacen("wet: no", "wet: yes", 1);
