@@ -1,20 +1,8 @@
 //! How far packing is proved on loads that all differ, and what gap is left beyond (slow:
 //! `cargo test packing_proof -- --ignored --nocapture`).
 
+use crate::made::draw::Draw;
 use feedpoint::choose::packing::{Load, Packing, Unit, pack};
-
-/// Numbers that look drawn at random, the same each time (Knuth's MMIX generator).
-struct Draw(u64);
-
-impl Draw {
-    fn below(&mut self, most: u64) -> u64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) % most
-    }
-}
 
 /// Loads of 4 W to 120 W on three to five ratings at 85 %, with or without a limit of outputs, and
 /// prices that rise with the rating by no plain rule.

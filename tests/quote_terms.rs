@@ -203,6 +203,25 @@ fn a_missing_price_is_listed_and_every_total_says_that_it_lacks_it() {
     }
 }
 
+/// Writes documents of the project into `out`.
+fn report(folder: &TempDir, only: &str) {
+    let flags = [
+        "report",
+        "project.yaml",
+        "--out",
+        "out",
+        "--only",
+        only,
+        "--quiet",
+    ];
+    let output = run(folder, &flags);
+    assert!(
+        output.status.code().is_some_and(|code| code < 2),
+        "{}",
+        said(&output)
+    );
+}
+
 /// Every amount that a line without a price is not in says so, in the files that a firm keeps.
 #[test]
 fn every_total_of_the_costs_says_what_it_lacks() {
@@ -210,23 +229,7 @@ fn every_total_of_the_costs_says_what_it_lacks() {
         &[("  labour_rate: 42.00\n", "")],
         &[(", price: 57.50}", "}")],
     );
-    let output = run(
-        &folder,
-        &[
-            "report",
-            "project.yaml",
-            "--out",
-            "out",
-            "--only",
-            "materials,summary,order-list",
-            "--quiet",
-        ],
-    );
-    assert!(
-        output.status.code().is_some_and(|code| code < 2),
-        "{}",
-        said(&output)
-    );
+    report(&folder, "materials,summary,order-list");
     // Files of data hold no totals: the pages do.
     let page = |name: &str| {
         std::fs::read_to_string(folder.path().join(format!("out/{name}.html"))).expect(name)
@@ -266,23 +269,7 @@ fn every_total_of_the_costs_says_what_it_lacks() {
 #[test]
 fn spares_out_of_offcuts_cost_nothing_and_nothing_of_them_is_unknown() {
     let folder = folder(&[], &[]);
-    let output = run(
-        &folder,
-        &[
-            "report",
-            "project.yaml",
-            "--out",
-            "out",
-            "--only",
-            "materials",
-            "--quiet",
-        ],
-    );
-    assert!(
-        output.status.code().is_some_and(|code| code < 2),
-        "{}",
-        said(&output)
-    );
+    report(&folder, "materials");
     let path = folder.path().join("out/materials.csv");
     let mut rows = csv::Reader::from_path(path).expect("a table");
     let headings = rows.headers().expect("headings").clone();

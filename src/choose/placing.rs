@@ -148,22 +148,27 @@ impl Goal {
 
     /// Whether a cost is low enough.
     fn is_met(&self, cost: Option<Decimal>) -> bool {
-        match (self.0, cost) {
-            (None, _) => true,
-            (Some(Some(most)), Some(cost)) => cost <= most,
-            (Some(_), _) => false,
-        }
+        stays_below(self.0, cost, |cost, most| cost <= most)
     }
 
     /// Whether what costs no less than `floor` could meet it and be the best of what was found.
     fn may_be_met(&self, found: &[Found], floor: Option<Decimal>) -> bool {
         let best = found.first().map(|best| best.cost);
-        let beats = match (best, floor) {
-            (None, _) => true,
-            (Some(Some(cost)), Some(floor)) => floor < cost,
-            (Some(_), _) => false,
-        };
-        beats && self.is_met(floor)
+        stays_below(best, floor, |floor, cost| floor < cost) && self.is_met(floor)
+    }
+}
+
+/// Whether a cost is low enough beside another one: anything is where there is no other, nothing
+/// where either is not known.
+fn stays_below(
+    other: Option<Option<Decimal>>,
+    cost: Option<Decimal>,
+    low_enough: fn(Decimal, Decimal) -> bool,
+) -> bool {
+    match (other, cost) {
+        (None, _) => true,
+        (Some(Some(other)), Some(cost)) => low_enough(cost, other),
+        (Some(_), _) => false,
     }
 }
 

@@ -3,11 +3,12 @@
 //!
 //! Run with `cargo bench --bench scale`; `FEEDPOINT_RUNS=10000` adds a size.
 
-#[path = "../made/scale.rs"]
-mod scale;
+#[path = "../made/mod.rs"]
+mod made;
 
 use feedpoint::judge::Counts;
 use feedpoint::{load, pipeline};
+use made::scale;
 use std::path::Path;
 use std::time::Instant;
 

@@ -3,6 +3,7 @@
 #![allow(dead_code, reason = "each test file uses a part of it")]
 
 pub mod cases;
+pub mod draw;
 pub mod scale;
 
 use feedpoint::choose::sized::{

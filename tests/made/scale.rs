@@ -1,19 +1,7 @@
 //! Projects of any size: libraries with as many reading rooms as it takes, drawn the same each time.
 
+use super::draw::Draw;
 use std::fmt::Write;
-
-/// Numbers that look drawn at random, the same each time (Knuth's MMIX generator).
-struct Draw(u64);
-
-impl Draw {
-    fn below(&mut self, most: u64) -> u64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) % most
-    }
-}
 
 /// Runs in a room, and in a group.
 const IN_ROOM: usize = 12;

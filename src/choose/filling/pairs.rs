@@ -109,10 +109,10 @@ fn cheapest(work: &Work, size: Size) -> Option<(usize, u64)> {
 }
 
 fn container(work: &Work, places: &[usize]) -> Option<Container> {
-    let (kind, _) = cheapest(work, size(work, places))?;
     let mut counts = vec![0; work.things.len()];
     for place in places {
         *counts.get_mut(*place)? += 1;
     }
+    let (kind, _) = cheapest(work, work.size_of(&counts))?;
     Some(Container { kind, counts })
 }

@@ -54,17 +54,22 @@ fn notes(job: &Job) -> Vec<String> {
     notes
 }
 
+/// The panel that a circuit comes from.
+pub(super) fn panel(circuit: &Circuit) -> Cell {
+    Cell::known(
+        circuit.panel.as_ref(),
+        |panel| Cell::text(&panel.title),
+        "the project has no panel for this circuit",
+    )
+}
+
 fn circuit_row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
     let rating = Current::new::<uom::si::electric_current::ampere>(circuit.breaker.amperes.into());
     let (item, cores) = cables::type_and_cores(circuit.cable.as_deref(), "mains");
     let known_load = |cell: Cell| Cell::sum(cell, &circuit.unknown_current, "mains current");
     vec![
         Cell::text(&circuit.name),
-        Cell::known(
-            circuit.panel.as_ref(),
-            |panel| Cell::text(&panel.title),
-            "the project has no panel for this circuit",
-        ),
+        panel(circuit),
         Cell::count(circuit.phase),
         Cell::text(circuit.breaker.to_string()),
         job.project

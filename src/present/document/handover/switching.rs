@@ -1,7 +1,7 @@
 //! Where the installation is switched off, and what stays live when one circuit is off.
 
 use super::super::cell::joined;
-use super::super::{Cell, Column, Part, Table, drivers};
+use super::super::{Cell, Column, Part, Table, circuits, drivers};
 use crate::allocate::allocated::{Circuit, Loop};
 use crate::model::site::Point;
 use crate::present::job::Job;
@@ -64,11 +64,7 @@ fn row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
     let isolators = elsewhere.map(|place| said(place));
     vec![
         Cell::text(&circuit.name),
-        Cell::known(
-            circuit.panel.as_ref(),
-            |panel| Cell::text(&panel.title),
-            "the project has no panel for this circuit",
-        ),
+        circuits::panel(circuit),
         Cell::text(breaker),
         Cell::names(units),
         Cell::text(isolators.collect::<Vec<_>>().join("; ")),

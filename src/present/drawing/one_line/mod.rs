@@ -1,5 +1,6 @@
 //! One-line drawings: the tree of a control loop, a cupboard from its mains circuits to its feeds,
-//! and the whole installation from its circuits to its rooms. What does not fit one sheet goes on over as many as it needs; nothing is made smaller.
+//! and the whole installation from its circuits to its rooms. What does not fit one sheet goes on
+//! over as many as it needs; nothing is made smaller.
 
 pub mod bus;
 pub mod cupboard;
