@@ -12,8 +12,15 @@ fn cases() -> Vec<Value> {
 }
 
 fn items(case: &Value) -> Vec<Item> {
+    let size = |room: &Value, key: &str| u128::from(room[key].as_u64().unwrap());
+    // The cases count no groups.
     let room = |room: &Value| Item {
-        sizes: ["gear", "control", "draw_ua"].map(|key| u128::from(room[key].as_u64().unwrap())),
+        sizes: [
+            size(room, "gear"),
+            size(room, "control"),
+            size(room, "draw_ua"),
+            0,
+        ],
         count: 1,
     };
     case["rooms"].as_array().unwrap().iter().map(room).collect()
@@ -22,7 +29,12 @@ fn items(case: &Value) -> Vec<Item> {
 fn bins(case: &Value) -> Vec<Bin> {
     let counts = ["gear_cap", "control_cap"].map(|key| u128::from(case[key].as_u64().unwrap()));
     let bin = |budget: &Value, cost: u64| Bin {
-        capacity: [counts[0], counts[1], u128::from(budget.as_u64().unwrap())],
+        capacity: [
+            counts[0],
+            counts[1],
+            u128::from(budget.as_u64().unwrap()),
+            0,
+        ],
         cost,
     };
     if case["kind"] == "fixed" {
@@ -98,11 +110,11 @@ fn every_case_costs_what_the_reference_found() {
 #[test]
 fn an_item_that_fits_no_bin_has_no_packing() {
     let item = Item {
-        sizes: [65, 0, 0],
+        sizes: [65, 0, 0, 0],
         count: 1,
     };
     let bin = Bin {
-        capacity: [64, 64, 250_000],
+        capacity: [64, 64, 250_000, 0],
         cost: 1,
     };
     assert_eq!(pack(&[item], &[bin], Effort::default()), None);

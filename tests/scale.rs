@@ -2,7 +2,10 @@
 //! hundreds of rules are broken is told of whole.
 
 use crate::made::scale;
+use feedpoint::allocate::allocated::Loop;
 use feedpoint::judge::Counts;
+use feedpoint::judge::verdict::{Outcome, Verdict};
+use feedpoint::model::project::Severity;
 use feedpoint::present::job::Job;
 use feedpoint::present::{csv, document};
 use feedpoint::{load, pipeline};
@@ -35,6 +38,10 @@ fn schedules(job: &Job) -> String {
     all
 }
 
+fn is_fault(verdict: &Verdict) -> bool {
+    verdict.outcome == Outcome::Broken && verdict.severity == Severity::Fault
+}
+
 #[test]
 fn many_runs_come_out_the_same_on_one_thread_and_on_many() {
     let text = scale::project(40, 1);
@@ -53,6 +60,22 @@ fn a_drawn_project_breaks_nothing_that_can_be_kept() {
     let job = job(&scale::project(40, 2));
     assert_eq!(job.sizing.runs.len(), 40);
     assert_eq!(Counts::of(&job.verdicts).broken_faults, 0);
+}
+
+/// More groups than one loop has numbers for, on a bus whose addresses and current would take them
+/// all: 25 groups are two loops (IEC 62386-102: 16 groups).
+#[test]
+fn a_loop_is_given_no_more_groups_than_it_has() {
+    let job = job(&scale::project(100, 1));
+    assert_eq!(job.project.groups.len(), 25);
+    let groups = |on: &Loop| on.groups.len();
+    let most = job.allocation.loops.iter().map(groups).max();
+    assert!(most <= Some(16), "{most:?} groups on a loop");
+    let all: usize = job.allocation.loops.iter().map(groups).sum();
+    assert_eq!(all, 25, "no group is on two loops");
+    assert_eq!(job.allocation.loops.len(), 2);
+    let broken: Vec<&Verdict> = job.verdicts.iter().filter(|v| is_fault(v)).collect();
+    assert!(broken.is_empty(), "{broken:#?}");
 }
 
 /// Every run fed at one end only, far too long for it.

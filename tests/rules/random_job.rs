@@ -40,6 +40,17 @@ struct Surroundings {
     view: Option<usize>,
 }
 
+/// Which runs share a group.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Grouping {
+    /// Those of one strip that are drawn into it.
+    ByStrip,
+    /// Runs of every kind that are drawn into it.
+    Mixed,
+    /// None: each run has its own, and each group a scene of its own beside the one for all.
+    Alone,
+}
+
 /// A random job.
 #[derive(Debug, Clone)]
 pub struct RandomJob {
@@ -50,8 +61,7 @@ pub struct RandomJob {
     /// Metres of route to each room, from which cupboard, and how many sensors it has.
     rooms: Vec<(u32, usize, u32)>,
     runs: Vec<RandomRun>,
-    /// Whether runs of every kind may share a group.
-    mixed_groups: bool,
+    grouping: Grouping,
     light_drop: u32,
     driver_load: u32,
     dimmed_to: u32,
@@ -111,15 +121,20 @@ pub fn random_job(region: Region) -> impl Strategy<Value = RandomJob> {
         prop::sample::select(vec![1_u32, 5, 40]),
         any::<bool>(),
     );
-    let runs = prop::collection::vec(run(), 1..10);
-    (site, runs, prop::bool::weighted(0.1), limits).prop_map(
-        move |(site, runs, mixed_groups, limits)| RandomJob {
+    let few = (
+        prop::collection::vec(run(), 1..10),
+        prop_oneof![8 => Just(Grouping::ByStrip), 1 => Just(Grouping::Mixed), 1 => Just(Grouping::Alone)],
+    );
+    // More groups and scenes than one loop has numbers for.
+    let many = (prop::collection::vec(run(), 17..30), Just(Grouping::Alone));
+    (site, prop_oneof![7 => few, 1 => many], limits).prop_map(
+        move |(site, (runs, grouping), limits)| RandomJob {
             region,
             phases: site.0,
             cupboards: site.1,
             rooms: site.2,
             runs,
-            mixed_groups,
+            grouping,
             light_drop: limits.0,
             driver_load: limits.1,
             dimmed_to: limits.2,
@@ -218,7 +233,7 @@ impl RandomJob {
         let mut groups: Vec<String> = Vec::new();
         text.push_str("runs:\n");
         for (index, run) in self.runs.iter().enumerate() {
-            let group = self.group(run);
+            let group = self.group(index, run);
             let _ = writeln!(text, "  - {{{}}}", self.run(index, run, &group));
             if !groups.contains(&group) {
                 groups.push(group);
@@ -235,14 +250,22 @@ impl RandomJob {
             "scenes:\n  - {{scene: evening, set: {{{}}}}}",
             set.join(", ")
         );
+        let alone = self.grouping == Grouping::Alone;
+        for group in groups.iter().filter(|_| alone) {
+            let _ = writeln!(
+                text,
+                "  - {{scene: only-{group}, set: {{{}}}}}",
+                light(group)
+            );
+        }
     }
 
-    fn group(&self, run: &RandomRun) -> String {
+    fn group(&self, index: usize, run: &RandomRun) -> String {
         let (strip, ..) = STRIPS[run.strip];
-        if self.mixed_groups {
-            format!("group-{}", run.group)
-        } else {
-            format!("group-{}-{strip}", run.group)
+        match self.grouping {
+            Grouping::ByStrip => format!("group-{}-{strip}", run.group),
+            Grouping::Mixed => format!("group-{}", run.group),
+            Grouping::Alone => format!("group-of-{index}"),
         }
     }
 

@@ -39,7 +39,7 @@ pub fn fewest(loads: &[Load], room: &Room, effort: Effort) -> Option<Packing> {
     let whole = whole_of_inrush(loads);
     let items: Vec<Item> = loads.iter().map(|load| item(load, whole)).collect();
     let bin = Bin {
-        capacity: [room.current, whole, room.leakage.unwrap_or(u128::MAX)],
+        capacity: [room.current, whole, room.leakage.unwrap_or(u128::MAX), 0],
         cost: 1,
     };
     pack(&items, &[bin], effort)
@@ -109,6 +109,7 @@ fn item(load: &Load, whole: u128) -> Item {
             load.most_alone
                 .map_or(0, |most| whole.div_ceil(u128::from(most))),
             load.leakage,
+            0,
         ],
         count: load.count,
     }

@@ -1,4 +1,4 @@
-//! What one loop takes: short addresses and current, less the spare.
+//! What one loop takes: short addresses and current, less the spare, and groups.
 
 use super::unit::Unit;
 use crate::allocate::allocated::MemberKind;
@@ -7,18 +7,21 @@ use crate::norms::iec_62386;
 use crate::quantity::number::real;
 use crate::quantity::{Current, Ratio};
 use num_traits::ToPrimitive;
+use std::collections::BTreeSet;
 use uom::si::electric_current::nanoampere;
 use uom::si::ratio::ratio;
 
 /// Rounding in the arithmetic must not cost an address: 64 × (1 − 0.25) is 48.
 const ROUNDING: f64 = 1e-9;
 
-/// What one loop takes: gear addresses, control device addresses, nanoamperes.
+/// What one loop takes: gear addresses, control device addresses, nanoamperes, groups.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Capacity(pub Sizes);
 
 impl Capacity {
-    /// The capacity of a loop whose supply always delivers `guaranteed`, with `spare` kept free.
+    /// The capacity of a loop whose supply always delivers `guaranteed`, with `spare` kept free of
+    /// addresses and current. A group takes nothing that a later one would need room in, so all
+    /// groups are there to be used.
     pub(super) fn new(guaranteed: Current, spare: Ratio) -> Self {
         let kept = (1.0 - spare.get::<ratio>()).clamp(0.0, 1.0);
         let addresses = |most: usize| rounded_down(real(most) * kept);
@@ -26,6 +29,7 @@ impl Capacity {
             addresses(iec_62386::GEAR),
             addresses(iec_62386::CONTROL_DEVICES),
             rounded_down(guaranteed.get::<nanoampere>() * kept),
+            iec_62386::GROUPS.to_u128().unwrap_or(0),
         ])
     }
 
@@ -45,7 +49,7 @@ impl Capacity {
             .sum()
     }
 
-    /// How full `sizes` make a loop, by the fullest of the three, in millionths.
+    /// How full `sizes` make a loop, by the fullest of its sizes, in millionths.
     pub(super) fn share(&self, sizes: &Sizes) -> u128 {
         sizes
             .iter()
@@ -55,28 +59,36 @@ impl Capacity {
             .unwrap_or(0)
     }
 
-    /// What some units take together.
+    /// What some units take together: a group is one, with however many of them.
     pub(super) fn sizes<'a>(&self, units: impl Iterator<Item = &'a Unit>) -> Sizes {
         let mut sum = [0; SIZES];
+        let mut groups = BTreeSet::new();
         for unit in units {
+            groups.extend(unit.group);
             sum = added(&sum, &of(unit));
         }
-        sum
+        let [gear, devices, current, _] = sum;
+        [
+            gear,
+            devices,
+            current,
+            groups.len().to_u128().unwrap_or(u128::MAX),
+        ]
     }
 }
 
-/// What a unit takes.
+/// What a unit takes beside its group.
 fn of(unit: &Unit) -> Sizes {
     let addresses = unit.addresses.to_u128().unwrap_or(u128::MAX);
     let current = unit.current.get::<nanoampere>().round().to_u128();
     let current = current.unwrap_or(u128::MAX >> 32);
     match unit.kind {
-        MemberKind::Gear => [addresses, 0, current],
-        MemberKind::ControlDevice => [0, addresses, current],
+        MemberKind::Gear => [addresses, 0, current, 0],
+        MemberKind::ControlDevice => [0, addresses, current, 0],
     }
 }
 
-/// Two sizes together.
+/// Two sizes together, of units that share no group.
 pub(super) fn added(one: &Sizes, other: &Sizes) -> Sizes {
     let mut sum = *one;
     for (sum, size) in sum.iter_mut().zip(other) {
@@ -105,8 +117,8 @@ mod tests {
             Capacity::new(guaranteed, Ratio::new::<percent>(spare)).0
         };
         // 64 × 0.85 = 54.4; 240 mA × 0.85 = 204 mA.
-        assert_eq!(capacity(15.0), [54, 54, 204_000_000]);
-        assert_eq!(capacity(25.0), [48, 48, 180_000_000]);
-        assert_eq!(capacity(0.0), [64, 64, 240_000_000]);
+        assert_eq!(capacity(15.0), [54, 54, 204_000_000, 16]);
+        assert_eq!(capacity(25.0), [48, 48, 180_000_000, 16]);
+        assert_eq!(capacity(0.0), [64, 64, 240_000_000, 16]);
     }
 }

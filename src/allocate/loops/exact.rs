@@ -2,10 +2,8 @@
 //! blocks, each loop with the shortest tree that there is.
 
 use super::block::Block;
-use super::capacity::added;
 use super::placing::Ground;
 use super::wiring::points;
-use crate::allocate::packing::{SIZES, Sizes};
 use crate::model::site::Point;
 use crate::quantity::Length;
 use std::sync::Arc;
@@ -80,10 +78,9 @@ fn alone(ground: &Ground, set: usize, points: &[Arc<Point>], trees: &Trees) -> f
         .into_iter()
         .filter_map(|block| ground.blocks.get(block))
         .collect();
-    let sizes: Sizes = chosen
-        .iter()
-        .fold([0; SIZES], |sum, block| added(&sum, &block.sizes));
-    if !ground.capacity.takes(&sizes) {
+    let units = chosen.iter().flat_map(|block| &block.units);
+    let units = units.filter_map(|unit| ground.units.get(*unit));
+    if !ground.capacity.takes(&ground.capacity.sizes(units)) {
         return f64::INFINITY;
     }
     let at = |unit: &usize| ground.units.get(*unit).map(|unit| unit.at.index);

@@ -2,7 +2,7 @@
 //! placed: where its group or room is, or else where it takes least cable, or else on new loops.
 
 use super::block::{Block, blocks_among};
-use super::capacity::{Capacity, added};
+use super::capacity::Capacity;
 use super::count::fewest;
 use super::equipment::Equipment;
 use super::placing::Ground;
@@ -231,13 +231,13 @@ impl<'a> Hold<'a, '_> {
         let mut best: Option<((bool, u64), usize)> = None;
         for (place, (on, list)) in lists.iter().enumerate() {
             let (most, spared) = self.capacities(on);
-            let sizes = added(&self.sizes(list), &block.sizes);
+            let mut both = list.clone();
+            both.extend(&block.units);
+            let sizes = self.sizes(&both);
             let tied = self.is_tied(list, block);
             if list.is_empty() || !most.takes(&sizes) || !(tied || spared.takes(&sizes)) {
                 continue;
             }
-            let mut both = list.clone();
-            both.extend(&block.units);
             if self.strained(on, &both).is_some() {
                 continue;
             }
@@ -280,8 +280,8 @@ impl<'a> Hold<'a, '_> {
     fn force(&self, lists: &mut [(&IssuedLoop, Vec<usize>)], blocks: Vec<Block>) {
         for block in blocks {
             let fullest = |(_, list): &&mut (&IssuedLoop, Vec<usize>)| {
-                let sizes = added(&self.sizes(list), &block.sizes);
-                self.ground.capacity.share(&sizes)
+                let both: Vec<usize> = list.iter().chain(&block.units).copied().collect();
+                self.ground.capacity.share(&self.sizes(&both))
             };
             if let Some((_, list)) = lists.iter_mut().min_by_key(fullest) {
                 list.extend(&block.units);
@@ -308,12 +308,14 @@ fn is_on(unit: &Unit, on: &IssuedLoop) -> bool {
 
 /// What there is too much of.
 fn over(name: &str, sizes: &Sizes, most: &Capacity) -> String {
-    let [gear, devices, current] = *sizes;
-    let [gear_most, devices_most, current_most] = most.0;
+    let [gear, devices, current, groups] = *sizes;
+    let [gear_most, devices_most, current_most, groups_most] = most.0;
     if gear > gear_most {
         format!("{name} would have {gear} addresses of gear, of {gear_most}")
     } else if devices > devices_most {
         format!("{name} would have {devices} addresses of control devices, of {devices_most}")
+    } else if groups > groups_most {
+        format!("{name} would have {groups} groups, of {groups_most}")
     } else {
         let milliamperes = |nano: u128| nano.to_f64().unwrap_or(0.0) / 1e6;
         format!(

@@ -72,6 +72,7 @@ pub(super) fn lay_out(project: &Project, sizing: &Sizing, routes: &Routes) -> La
         cable: cables.last().map(Arc::as_ref),
         maximum: controllers::most(&plan.options),
         settings: &project.loops,
+        scenes: &project.scenes,
     };
     if let Some(record) = project
         .issued

@@ -117,12 +117,12 @@ pub(super) fn of_count(more: usize, fewest: &Fewest, fixed: Option<usize>) -> Ve
     let mut notes = Vec::new();
     if let Some(count) = fixed.filter(|count| *count < least) {
         notes.push(format!(
-            "{count} loops were asked for; addresses and current take {least} with the spare that is set"
+            "{count} loops were asked for; addresses, current and groups take {least} with the spare that is set"
         ));
     }
     if more > 0 {
         notes.push(format!(
-            "{} loops instead of {least}: drop and distance of the bus ask for more",
+            "{} loops instead of {least}: drop, distance or scenes of the bus ask for more",
             least + more
         ));
     }

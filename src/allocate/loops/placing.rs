@@ -3,13 +3,14 @@
 //! be, and the cable is short.
 
 use super::block::Block;
-use super::capacity::{Capacity, added};
+use super::capacity::Capacity;
 use super::unit::Unit;
 use super::wiring::{Wiring, distance_limit, drop_limit, nearest, points};
-use crate::allocate::packing::{SIZES, Sizes};
 use crate::model::cable::Cable;
 use crate::model::project::{LoopSettings, Topology};
+use crate::model::scene::Scene;
 use crate::model::site::Point;
+use crate::norms::iec_62386;
 use crate::quantity::{Current, Length, Voltage};
 use crate::solve::cable::core_resistance;
 use crate::solve::route::Routes;
@@ -38,6 +39,8 @@ pub(super) struct Ground<'a> {
     pub maximum: Current,
     /// Settings of the project's loops.
     pub settings: &'a LoopSettings,
+    /// Scenes of the project.
+    pub scenes: &'a [Scene],
 }
 
 /// How good a loop, or all loops together, is: less is better, the first figure first.
@@ -45,7 +48,8 @@ pub(super) struct Ground<'a> {
 pub(super) struct Score {
     /// By how much capacities are passed.
     pub excess: u128,
-    /// By how much drop and distance are, in microvolts and millimetres.
+    /// By how much what more loops could mend is: drop and distance, in microvolts and millimetres,
+    /// and scenes in thousandths.
     pub fault: u64,
     /// On how many loops groups and rooms are, all together.
     pub spread: usize,
@@ -162,10 +166,13 @@ impl Ground<'_> {
         };
         let wiring = nearest(self.roots, &points(units.iter().copied()), lay);
         Score {
-            excess: self.capacity.excess(&self.sizes(blocks)),
+            excess: self
+                .capacity
+                .excess(&self.capacity.sizes(units.iter().copied())),
             fault: wiring
                 .as_ref()
-                .map_or(0, |wiring| self.fault(wiring, &units)),
+                .map_or(0, |wiring| self.fault(wiring, &units))
+                .saturating_add(self.scenes_over(&units)),
             spread: self.spread(&units),
             cable: wiring.map_or(0, |wiring| millimetres(wiring.tree.length)),
         }
@@ -196,14 +203,6 @@ impl Ground<'_> {
             .filter_map(|index| self.units.get(index))
     }
 
-    /// What some blocks take together.
-    pub(super) fn sizes(&self, blocks: &[usize]) -> Sizes {
-        blocks
-            .iter()
-            .filter_map(|block| self.blocks.get(*block))
-            .fold([0; SIZES], |sum, block| added(&sum, &block.sizes))
-    }
-
     fn spread(&self, units: &[&Unit]) -> usize {
         let groups: BTreeSet<usize> = units.iter().filter_map(|unit| unit.group).collect();
         let rooms: BTreeSet<usize> = units
@@ -212,6 +211,20 @@ impl Ground<'_> {
             .flat_map(|unit| unit.rooms.iter().map(|room| room.index))
             .collect();
         groups.len() + rooms.len()
+    }
+
+    /// Scenes past the last that a loop has a number for, in thousandths.
+    fn scenes_over(&self, units: &[&Unit]) -> u64 {
+        if self.scenes.len() <= iec_62386::SCENES {
+            return 0;
+        }
+        let sets_one = |scene: &&Scene| {
+            let mut settings = scene.settings.iter();
+            settings.any(|setting| units.iter().any(|u| u.group == Some(setting.group.index)))
+        };
+        let here = self.scenes.iter().filter(sets_one).count();
+        let over = here.saturating_sub(iec_62386::SCENES);
+        over.to_u64().unwrap_or(u64::MAX).saturating_mul(1000)
     }
 
     /// By how much drop and distance are passed on the largest cable, in microvolts and

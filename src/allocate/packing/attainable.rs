@@ -100,11 +100,11 @@ impl Search<'_> {
 #[cfg(test)]
 mod tests {
     use super::{Cover, at_least};
-    use crate::allocate::packing::Bin;
+    use crate::allocate::packing::{Bin, SIZES};
 
     fn bins(costs: &[u64]) -> Vec<Bin> {
         let bin = |cost: &u64| Bin {
-            capacity: [1; 3],
+            capacity: [1; SIZES],
             cost: *cost,
         };
         costs.iter().map(bin).collect()

@@ -1,6 +1,6 @@
 //! Greedy fillings: the first bound from above, and the first columns.
 
-use super::{Bin, Filled, Item, Sizes, cost_of, less, within};
+use super::{Bin, Filled, Item, SIZES, Sizes, cost_of, less, within};
 use num_traits::ToPrimitive;
 
 /// The cheapest packing among several greedy ones. Items must each fit some bin.
@@ -19,14 +19,14 @@ pub(super) fn pack(items: &[Item], bins: &[Bin]) -> Vec<Filled> {
 
 /// Items by falling largest share of a bin, by falling sum of shares, and by each share.
 fn orders(items: &[Item], bins: &[Bin]) -> Vec<Vec<usize>> {
-    let mut largest: Sizes = [0; 3];
+    let mut largest: Sizes = [0; SIZES];
     for bin in bins {
         for (most, capacity) in largest.iter_mut().zip(&bin.capacity) {
             *most = (*most).max(*capacity);
         }
     }
     let shares = |item: &Item| {
-        let mut shares = [0.0; 3];
+        let mut shares = [0.0; SIZES];
         for ((share, size), most) in shares.iter_mut().zip(&item.sizes).zip(&largest) {
             if *most > 0 {
                 *share = size.to_f64().unwrap_or(0.0) / most.to_f64().unwrap_or(1.0);
@@ -34,12 +34,13 @@ fn orders(items: &[Item], bins: &[Bin]) -> Vec<Vec<usize>> {
         }
         shares
     };
-    let keys: [fn([f64; 3]) -> f64; 5] = [
-        |s| s[0].max(s[1]).max(s[2]),
-        |s| s[0] + s[1] + s[2],
+    let keys: [fn([f64; SIZES]) -> f64; SIZES + 2] = [
+        |s| s.into_iter().fold(0.0, f64::max),
+        |s| s.into_iter().sum(),
         |s| s[0],
         |s| s[1],
         |s| s[2],
+        |s| s[3],
     ];
     keys.iter()
         .map(|key| {
@@ -116,7 +117,7 @@ fn shrunk(mut filled: Vec<Filled>, items: &[Item], bins: &[Bin]) -> Vec<Filled> 
 }
 
 fn used(counts: &[usize], items: &[Item]) -> Sizes {
-    let mut used: Sizes = [0; 3];
+    let mut used: Sizes = [0; SIZES];
     for (count, item) in counts.iter().zip(items) {
         for (sum, size) in used.iter_mut().zip(&item.sizes) {
             *sum += size * count.to_u128().unwrap_or(0);

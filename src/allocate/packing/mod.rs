@@ -1,6 +1,6 @@
-//! Exact packing: items of three sizes each into bins of three capacities, at the least cost of
-//! bins. Loops (gear, control devices, current) and circuits (current, inrush, leakage) are both
-//! this problem.
+//! Exact packing: items of a few sizes each into bins of as many capacities, at the least cost of
+//! bins. Loops (gear, control devices, current, groups) and circuits (current, inrush, leakage) are
+//! both this problem.
 //!
 //! A bound is proved by column generation (each column one way to fill a bin) and closed by
 //! greedy fillings, by diving, and by branching on pairs of items. Work is limited by counts of
@@ -13,8 +13,8 @@ mod greedy;
 mod master;
 mod pricing;
 
-/// How many sizes an item has.
-pub const SIZES: usize = 3;
+/// How many sizes an item has; one that nothing is counted in is 0.
+pub const SIZES: usize = 4;
 
 /// Sizes or capacities, in whole numbers of whatever the caller counts in.
 pub type Sizes = [u128; SIZES];

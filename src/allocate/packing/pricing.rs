@@ -1,7 +1,7 @@
 //! The most valuable way to fill one bin: a bounded knapsack with three capacities, by depth-first
 //! search under the bound of a single weighted capacity.
 
-use super::{Item, Sizes, less, within};
+use super::{Item, SIZES, Sizes, less, within};
 use num_traits::ToPrimitive;
 
 /// Pairs of items that may not share a bin, by index, both ways.
@@ -60,7 +60,7 @@ pub(super) fn best(
 }
 
 /// Candidates by falling worth per weight, where the weighted
-/// capacity is 1. The weights of the three
+/// capacity is 1. The weights of the
 /// sizes are those of a small set which give the lowest bound at the root.
 fn weighted(items: &[Item], worth: &[u64], capacity: &Sizes) -> Vec<Candidate> {
     MIXES
@@ -74,24 +74,34 @@ fn weighted(items: &[Item], worth: &[u64], capacity: &Sizes) -> Vec<Candidate> {
         .map_or(Vec::new(), |(list, _)| list)
 }
 
-/// Shares of the three capacities in the weighted one; each sums to 1.
-const MIXES: [[f64; 3]; 13] = [
-    [1.0, 0.0, 0.0],
-    [0.0, 1.0, 0.0],
-    [0.0, 0.0, 1.0],
-    [0.5, 0.5, 0.0],
-    [0.5, 0.0, 0.5],
-    [0.0, 0.5, 0.5],
-    [0.34, 0.33, 0.33],
-    [0.75, 0.0, 0.25],
-    [0.25, 0.0, 0.75],
-    [0.0, 0.75, 0.25],
-    [0.0, 0.25, 0.75],
-    [0.15, 0.15, 0.7],
-    [0.7, 0.15, 0.15],
+/// Shares of the capacities in the weighted one; each sums to 1.
+const MIXES: [[f64; SIZES]; 18] = [
+    [1.0, 0.0, 0.0, 0.0],
+    [0.0, 1.0, 0.0, 0.0],
+    [0.0, 0.0, 1.0, 0.0],
+    [0.0, 0.0, 0.0, 1.0],
+    [0.5, 0.5, 0.0, 0.0],
+    [0.5, 0.0, 0.5, 0.0],
+    [0.0, 0.5, 0.5, 0.0],
+    [0.5, 0.0, 0.0, 0.5],
+    [0.0, 0.0, 0.5, 0.5],
+    [0.34, 0.33, 0.33, 0.0],
+    [0.34, 0.0, 0.33, 0.33],
+    [0.75, 0.0, 0.25, 0.0],
+    [0.25, 0.0, 0.75, 0.0],
+    [0.0, 0.75, 0.25, 0.0],
+    [0.0, 0.25, 0.75, 0.0],
+    [0.15, 0.15, 0.7, 0.0],
+    [0.7, 0.15, 0.15, 0.0],
+    [0.25, 0.0, 0.0, 0.75],
 ];
 
-fn candidates(items: &[Item], worth: &[u64], capacity: &Sizes, mix: &[f64; 3]) -> Vec<Candidate> {
+fn candidates(
+    items: &[Item],
+    worth: &[u64],
+    capacity: &Sizes,
+    mix: &[f64; SIZES],
+) -> Vec<Candidate> {
     let mut list: Vec<Candidate> = items
         .iter()
         .zip(worth)
@@ -114,7 +124,7 @@ fn candidates(items: &[Item], worth: &[u64], capacity: &Sizes, mix: &[f64; 3]) -
     list
 }
 
-fn weight(sizes: &Sizes, capacity: &Sizes, mix: &[f64; 3]) -> f64 {
+fn weight(sizes: &Sizes, capacity: &Sizes, mix: &[f64; SIZES]) -> f64 {
     sizes
         .iter()
         .zip(capacity)
