@@ -2,7 +2,7 @@
 
 use super::arrangement::{self, Arrangement};
 use super::cost;
-use super::driver::{Demand, fits, pack};
+use super::driver::{Demand, fits, gives, pack};
 use super::feeding::Feeding;
 use super::sized::Section;
 use super::trial::Attempt;
@@ -13,7 +13,10 @@ use crate::model::run::FeedWish;
 use crate::quantity::number::real;
 use crate::quantity::{Current, Length, Power};
 use rust_decimal::Decimal;
+use std::cell::RefCell;
 use std::cmp::Ordering;
+use std::collections::BTreeMap;
+use std::rc::Rc;
 use std::sync::Arc;
 use uom::si::power::watt;
 use uom::si::ratio::ratio;
@@ -74,7 +77,11 @@ pub struct Field<'a> {
     pub sharings: Vec<Sharing>,
     per_feed: Option<Decimal>,
     per_section: Option<Decimal>,
+    wired: Wired,
 }
+
+/// Indices of units by cable, kind of driver and number of feeds.
+type Wired = RefCell<BTreeMap<(usize, Sharing, usize), Rc<[usize]>>>;
 
 impl<'a> Field<'a> {
     /// Lists it.
@@ -103,6 +110,7 @@ impl<'a> Field<'a> {
             sharings,
             per_feed: accessories(Per::Feed),
             per_section: accessories(Per::Section),
+            wired: Wired::default(),
         }
     }
 
@@ -198,12 +206,11 @@ impl<'a> Field<'a> {
             return Some(fixed);
         }
         let power = self.least_power(self.feeding.segments, candidate.sharing);
-        let shares = self
-            .fitting(candidate, Power::default())
-            .filter_map(|unit| {
-                let part = (power / unit.loadable).get::<ratio>();
-                cost::decimal(cost::real(unit.cost?) * part)
-            });
+        let fitting = self.fitting(candidate, Power::default());
+        let shares = fitting.into_iter().filter_map(|unit| {
+            let part = (power / unit.loadable).get::<ratio>();
+            cost::decimal(cost::real(unit.cost?) * part)
+        });
         Some(fixed + shares.min()?)
     }
 
@@ -222,7 +229,7 @@ impl<'a> Field<'a> {
             .map(|piece| piece.segments)
             .max();
         let power = self.least_power(longest.unwrap_or(0), candidate.sharing);
-        free || self.fitting(candidate, power).next().is_some()
+        free || !self.fitting(candidate, power).is_empty()
     }
 
     /// Whether the terminals of some driver take its cable, and the cable stands what that driver
@@ -230,7 +237,7 @@ impl<'a> Field<'a> {
     #[must_use]
     pub fn wires(&self, candidate: &Candidate) -> bool {
         let nothing = Power::default();
-        self.feeding.units.is_empty() || self.fitting(candidate, nothing).next().is_some()
+        self.feeding.units.is_empty() || !self.fitting(candidate, nothing).is_empty()
     }
 
     fn is_asked(&self) -> bool {
@@ -272,7 +279,8 @@ impl<'a> Field<'a> {
         if self.feeding.units.is_empty() || self.is_asked() {
             return Some(Decimal::ZERO);
         }
-        self.fitting(candidate, power)
+        let fitting = self.fitting(candidate, power).into_iter();
+        fitting
             .filter_map(|unit| {
                 let part = (power / unit.loadable).get::<ratio>();
                 Some(cost::real(unit.cost?) * part)
@@ -282,22 +290,38 @@ impl<'a> Field<'a> {
     }
 
     /// Drivers that could take a power over the candidate's cable.
-    fn fitting(&self, candidate: &Candidate, power: Power) -> impl Iterator<Item = &Unit> {
-        let cable = self.feeding.cables.get(candidate.cable);
-        let demand = cable.map(|cable| Demand {
-            power,
-            current: Current::default(),
-            channels: Vec::new(),
-            cable: Arc::clone(cable),
-            ampacity: self.ampacity(candidate, cable),
-            longest_feed: Length::default(),
+    fn fitting(&self, candidate: &Candidate, power: Power) -> Vec<&Unit> {
+        let wired = self.wired(candidate);
+        let units = wired
+            .iter()
+            .filter_map(|unit| self.feeding.units.get(*unit));
+        units.filter(|unit| gives(unit, power)).collect()
+    }
+
+    /// Drivers of the candidate's kind that may be wired with its cable, worked out once for as many
+    /// feeds.
+    fn wired(&self, candidate: &Candidate) -> Rc<[usize]> {
+        let key = (candidate.cable, candidate.sharing, candidate.feeds);
+        let mut known = self.wired.borrow_mut();
+        let list = known.entry(key).or_insert_with(|| {
+            let Some(cable) = self.feeding.cables.get(candidate.cable) else {
+                return Rc::default();
+            };
+            let demand = Demand {
+                power: Power::default(),
+                current: Current::default(),
+                channels: Vec::new(),
+                cable: Arc::clone(cable),
+                ampacity: self.ampacity(candidate, cable),
+                longest_feed: Length::default(),
+            };
+            let units = self.feeding.units.iter().enumerate();
+            units
+                .filter(|(_, unit)| unit.sharing == candidate.sharing && fits(unit, &demand))
+                .map(|(index, _)| index)
+                .collect()
         });
-        let sharing = candidate.sharing;
-        let units = self.feeding.units.iter();
-        units.filter(move |unit| {
-            let fits = |demand| fits(unit, demand);
-            unit.sharing == sharing && demand.as_ref().is_some_and(fits)
-        })
+        Rc::clone(list)
     }
 
     /// What the candidate's cable may carry among its feeds.
@@ -340,11 +364,11 @@ impl<'a> Field<'a> {
     /// What goes with a power that no driver can take: so many times the largest, of those that can
     /// be wired if there are any. `None` when it has no price, or some driver could take the power.
     fn share_of_largest(&self, candidate: &Candidate, power: Power) -> Option<Decimal> {
-        if self.fitting(candidate, power).next().is_some() {
+        if !self.fitting(candidate, power).is_empty() {
             return None;
         }
         let all = || self.feeding.units.iter();
-        let wired: Vec<&Unit> = self.fitting(candidate, Power::default()).collect();
+        let wired = self.fitting(candidate, Power::default());
         let unwired = all().filter(|_| wired.is_empty());
         let largest = wired
             .iter()

@@ -162,8 +162,13 @@ fn bound_by_channels(job: &Job, inside: &[usize]) -> u64 {
 /// Whether a unit can take a demand by itself.
 #[must_use]
 pub fn fits(unit: &Unit, demand: &Demand) -> bool {
-    let power = size(demand.power.get::<nanowatt>()) <= room(unit.loadable.get::<nanowatt>());
-    power && carries(unit, demand) && takes(unit, demand)
+    gives(unit, demand.power) && carries(unit, demand) && takes(unit, demand)
+}
+
+/// Whether a unit gives a power.
+#[must_use]
+pub fn gives(unit: &Unit, power: Power) -> bool {
+    size(power.get::<nanowatt>()) <= room(unit.loadable.get::<nanowatt>())
 }
 
 /// Whether one output of a unit carries the current of a demand.

@@ -50,9 +50,10 @@ pub struct Found {
 pub fn feed(feeding: &Feeding) -> Option<Fed> {
     let mut field = Field::new(feeding);
     let issued = as_issued(&mut field);
-    let mut found = cheapest(&field);
+    let candidates = field.candidates();
+    let mut found = cheapest(&field, &candidates);
     if !matches!(issued, Some(Ok(_))) {
-        found = placing::placed(&mut field, found);
+        found = placing::placed(&mut field, candidates, found);
     }
     let field = field;
     let released = match issued {
@@ -92,16 +93,15 @@ pub fn feed(feeding: &Feeding) -> Option<Fed> {
     })
 }
 
-/// The two cheapest of the field that keep every limit, the cheapest first.
-#[must_use]
-pub fn cheapest(field: &Field) -> Vec<Found> {
+/// The two cheapest of the field's candidates that keep every limit, the cheapest first.
+fn cheapest(field: &Field, candidates: &[Candidate]) -> Vec<Found> {
     let mut lossless: BTreeMap<(usize, Sharing), bool> = BTreeMap::new();
     let mut found: Vec<Found> = Vec::new();
-    for candidate in field.candidates() {
-        if settled(&found, &candidate) {
+    for candidate in candidates {
+        if settled(&found, candidate) {
             break;
         }
-        let Some(attempt) = field.attempt(&candidate) else {
+        let Some(attempt) = field.attempt(candidate) else {
             continue;
         };
         let possible = *lossless
@@ -111,11 +111,11 @@ pub fn cheapest(field: &Field) -> Vec<Found> {
             continue;
         }
         if let Ok(trial) = trial::feasible(field.feeding, attempt) {
-            let cost = field.cost(&candidate, &trial.sections);
+            let cost = field.cost(candidate, &trial.sections);
             keep_two(
                 &mut found,
                 Found {
-                    candidate,
+                    candidate: candidate.clone(),
                     trial,
                     cost,
                 },

@@ -63,15 +63,19 @@ struct Class {
 
 /// What was found among evenly spaced options, and what is cheaper than the cheapest of them by
 /// moving feeds and cuts; the two cheapest, the cheapest first. Arrangements that come of it are
-/// added to the field's.
-pub(super) fn placed(field: &mut Field, mut found: Vec<Found>) -> Vec<Found> {
+/// added to the field's. `candidates` are the evenly spaced options.
+pub(super) fn placed(
+    field: &mut Field,
+    candidates: Vec<Candidate>,
+    mut found: Vec<Found>,
+) -> Vec<Found> {
     if field.is_given() {
         return found;
     }
     let work = Cell::new(MOST_WORK);
     let goal = Goal::beyond(&found);
     let mut spans: BTreeMap<(usize, Sharing), Option<Spans>> = BTreeMap::new();
-    let mut classes = classes(field);
+    let mut classes = classes(field, candidates);
     // The class of the best first: what it comes down to leaves out more of the others.
     if let Some(best) = found.first().map(|best| &best.candidate) {
         classes.sort_by_key(|class| {
@@ -93,7 +97,7 @@ pub(super) fn placed(field: &mut Field, mut found: Vec<Found>) -> Vec<Found> {
         let spans = spans
             .entry((cable, sharing))
             .or_insert_with(|| Spans::of(field, sharing, item?));
-        let Some(length) = spans.as_ref().and_then(|spans| spans.least_cable(feeds)) else {
+        let Some(length) = spans.as_mut().and_then(|spans| spans.least_cable(feeds)) else {
             continue;
         };
         class.lowest.cable_length = length;
@@ -173,12 +177,12 @@ fn stays_below(
 }
 
 /// Every class in which something can be moved, those that could cost least first.
-fn classes(field: &Field) -> Vec<Class> {
+fn classes(field: &Field, candidates: Vec<Candidate>) -> Vec<Class> {
     let reach = &field.feeding.reach;
     let nearest = (0..=field.feeding.segments).filter_map(|cut| reach.to(cut));
     let nearest = nearest.reduce(Length::min).unwrap_or_default();
     let mut classes: BTreeMap<(usize, usize, usize, Sharing), Class> = BTreeMap::new();
-    for candidate in field.candidates() {
+    for candidate in candidates {
         // Without cable along the strip the feeds of an uncut run stay at its ends.
         if !reach.along && candidate.sections == 1 {
             continue;

@@ -12,6 +12,9 @@ use std::cmp::Reverse;
 
 /// Groups of sections for which other ways than the first are tried, at most.
 const TRIED: usize = 12;
+/// Pieces that are priced for that in all, at most: of many pieces one way or the other changes
+/// little.
+const PRICED: usize = 1_000;
 
 /// Ways to make a section of `segments` from reels of at most `most`: lengths of the pieces from its
 /// start, least current through the joints first. Empty without a reel.
@@ -152,8 +155,14 @@ pub(super) fn chosen(
     } else {
         priced(&taken)
     };
+    let once = made(&taken).concat().len().max(1);
+    let mut left = PRICED / once;
     for group in 0..groups.len().min(TRIED) {
         for index in 1..groups.get(group).map_or(0, |ways| ways.len()) {
+            let Some(fewer) = left.checked_sub(1) else {
+                return made(&taken);
+            };
+            left = fewer;
             let mut other = taken.clone();
             if let Some(slot) = other.get_mut(group) {
                 *slot = index;

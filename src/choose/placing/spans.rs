@@ -21,6 +21,8 @@ const SAMPLES: usize = 5;
 const CELLS: usize = 160;
 /// Numbers of feeds for which the least cable is worked out in full.
 const MOST_FEEDS: usize = 10;
+/// How far the first stretch that is looked for may be from the whole run, as a part of it.
+const FIRST_STEP: usize = 4;
 
 /// What one feed lights by itself at most through cable of a length, in segments.
 #[derive(Debug, Clone, Copy)]
@@ -34,6 +36,12 @@ struct Stretch {
 
 /// The least cable by number of feeds.
 pub(super) struct Spans {
+    /// Of each cell the shortest cable, with what that lights, and the place from which it reaches
+    /// furthest.
+    places: Vec<Option<Stretch>>,
+    /// The least cable that covers the run to the end of each cell, by all feeds so far.
+    covered: Vec<Option<Length>>,
+    /// The least cable of the whole run by one feed, by two and so on, as far as was asked.
     least: Vec<Option<Length>>,
     nearest: Length,
 }
@@ -49,8 +57,6 @@ impl Spans {
         let stretches = stretches(field, sharing, cable, (nearest, all().reduce(Length::max)?));
         let cell = last.div_ceil(CELLS);
         let cells = last.div_ceil(cell);
-        // Of each cell the shortest cable, with what that lights, and the place from which it
-        // reaches furthest.
         let places: Vec<Option<Stretch>> = (0..=cells)
             .map(|index| {
                 let cuts = index * cell..(index + 1) * cell;
@@ -69,17 +75,21 @@ impl Spans {
         if let Some(none) = covered.first_mut() {
             *none = Some(Length::default());
         }
-        let mut least = Vec::with_capacity(MOST_FEEDS);
-        for _ in 0..MOST_FEEDS {
-            covered = with_one_more(&covered, &places);
-            least.push(covered.last().copied().flatten());
-        }
-        Some(Spans { least, nearest })
+        Some(Spans {
+            places,
+            covered,
+            least: Vec::new(),
+            nearest,
+        })
     }
 
     /// A length than which the cables of so many feeds are no shorter; `None` where so many can't
     /// light the run.
-    pub fn least_cable(&self, feeds: usize) -> Option<Length> {
+    pub fn least_cable(&mut self, feeds: usize) -> Option<Length> {
+        while self.least.len() < feeds.min(MOST_FEEDS) {
+            self.covered = with_one_more(&self.covered, &self.places);
+            self.least.push(self.covered.last().copied().flatten());
+        }
         match feeds.checked_sub(1).and_then(|one| self.least.get(one)) {
             Some(least) => *least,
             None => Some(self.nearest * real(feeds)),
@@ -164,7 +174,18 @@ fn longest(
             state.is_some_and(|state| super::miss(feeding, &state) <= 0.0)
         })
     };
-    let (mut kept, mut missed) = (0, most + 1);
+    // A little more cable lights a little less: down from the most, in growing steps.
+    let (mut kept, mut missed) = (most, most + 1);
+    let mut step = if most == feeding.segments {
+        most.div_ceil(FIRST_STEP)
+    } else {
+        1
+    };
+    while kept > 0 && !lights(kept) {
+        missed = kept;
+        kept = kept.saturating_sub(step);
+        step *= 2;
+    }
     while missed - kept > 1 {
         let middle = usize::midpoint(kept, missed);
         if lights(middle) {
