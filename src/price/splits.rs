@@ -12,9 +12,9 @@ use std::cmp::Reverse;
 
 /// Groups of sections for which other ways than the first are tried, at most.
 const TRIED: usize = 12;
-/// Pieces that are priced for that in all, at most: of many pieces one way or the other changes
-/// little.
-const PRICED: usize = 1_000;
+/// Ways that are priced for that, times the square of how many pieces there are, at most: of many
+/// pieces one way or the other changes little, and takes long to price.
+const PRICED: usize = 32_400;
 
 /// Ways to make a section of `segments` from reels of at most `most`: lengths of the pieces from its
 /// start, least current through the joints first. Empty without a reel.
@@ -156,7 +156,7 @@ pub(super) fn chosen(
         priced(&taken)
     };
     let once = made(&taken).concat().len().max(1);
-    let mut left = PRICED / once;
+    let mut left = PRICED / once.saturating_mul(once);
     for group in 0..groups.len().min(TRIED) {
         for index in 1..groups.get(group).map_or(0, |ways| ways.len()) {
             let Some(fewer) = left.checked_sub(1) else {
