@@ -337,7 +337,7 @@ fn a_long_way_asks_for_more_loops_than_addresses_do() {
         found
             .notes
             .iter()
-            .any(|note| note.contains("drop and distance")),
+            .any(|note| note.contains("drop, distance or scenes")),
         "{:?}",
         found.notes
     );

@@ -24,6 +24,7 @@ mod views;
 mod sample;
 
 use finding::Finding;
+use rayon::prelude::*;
 use rule::{Evidence, Rule, Subject};
 use verdict::{Outcome, Verdict};
 
@@ -146,10 +147,8 @@ pub fn rule(id: &str) -> Option<&'static Rule> {
 /// Judges everything: each rule of the table, then the rules of the house.
 #[must_use]
 pub fn judge(evidence: &Evidence<'_>) -> Vec<Verdict> {
-    let mut verdicts: Vec<Verdict> = RULES
-        .iter()
-        .flat_map(|rule| apply(rule, evidence))
-        .collect();
+    let by_rule: Vec<Vec<Verdict>> = RULES.par_iter().map(|rule| apply(rule, evidence)).collect();
+    let mut verdicts: Vec<Verdict> = by_rule.into_iter().flatten().collect();
     verdicts.extend(house::judge(evidence));
     verdicts
 }

@@ -150,13 +150,13 @@ pub(super) fn chosen(
         sections.iter().map(way).collect()
     };
     let priced = |taken: &[usize]| cost(&made(taken).concat());
-    let mut least = if groups.is_empty() {
+    let once = made(&taken).concat().len().max(1);
+    let mut left = PRICED / once.saturating_mul(once);
+    let mut least = if groups.is_empty() || left == 0 {
         None
     } else {
         priced(&taken)
     };
-    let once = made(&taken).concat().len().max(1);
-    let mut left = PRICED / once.saturating_mul(once);
     for group in 0..groups.len().min(TRIED) {
         for index in 1..groups.get(group).map_or(0, |ways| ways.len()) {
             let Some(fewer) = left.checked_sub(1) else {

@@ -6,12 +6,15 @@ use super::random_job::{RandomJob, random_job};
 use crate::made::cases::cases;
 
 use feedpoint::judge::verdict::{Outcome, Verdict};
+use feedpoint::model::issued::Record;
 use feedpoint::model::run::Run;
 use feedpoint::norms::region::Region;
+use feedpoint::present::issued::record;
 use feedpoint::present::job::Job;
 use feedpoint::{load, pipeline};
 use proptest::prelude::*;
 use std::path::Path;
+use std::sync::Arc;
 
 /// A rule that what the user gave can break whatever is chosen: why, and whether it is so here.
 struct Given {
@@ -48,6 +51,11 @@ const GIVEN: &[Given] = &[
         rule: "mixed-strip-in-view",
         why: "strips are given, and which are seen together",
         here: |_, _| true,
+    },
+    Given {
+        rule: "bus-spare",
+        why: "what comes to a loop after it was issued is what its spare is for",
+        here: |job, _| job.project.issued.held().is_some(),
     },
     Given {
         rule: "bus-mixed-gear-type",
@@ -108,10 +116,16 @@ fn said(job: &Job, verdict: &Verdict) -> bool {
 }
 
 fn judged(random: &RandomJob) -> Job {
+    judged_since(random, None)
+}
+
+/// Judged with a record held.
+fn judged_since(random: &RandomJob, record: Option<Record>) -> Job {
     let base = Path::new(env!("CARGO_MANIFEST_DIR")).join("catalogue-examples");
     let text = random.text();
-    let loaded = load::project_from_text("project.yaml", &text, &base)
+    let mut loaded = load::project_from_text("project.yaml", &text, &base)
         .unwrap_or_else(|complaints| panic!("{}\n{text}", complaints.texts(false).join("\n")));
+    loaded.project.issued.record = record.map(Arc::new);
     let (job, _) = pipeline::run(loaded)
         .unwrap_or_else(|complaints| panic!("{}\n{text}", complaints.texts(false).join("\n")));
     job
@@ -153,6 +167,24 @@ proptest! {
     #[test]
     fn what_was_chosen_breaks_no_rule_in_aus_nz(job in random_job(Region::AusNz)) {
         prop_assert_eq!(unaccounted(&judged(&job)), Vec::<String>::new(), "{}", job.text());
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(8))]
+
+    /// What was issued stays only as far as it breaks no rule in the job as it is now.
+    #[test]
+    fn what_was_issued_and_then_added_to_breaks_no_rule(job in random_job(Region::Iec)) {
+        let first = judged(&job.without_last_run());
+        let now = judged_since(&job, Some(record(&first)));
+        prop_assert_eq!(unaccounted(&now), Vec::<String>::new(), "{}", job.text());
+    }
+
+    #[test]
+    fn what_was_issued_and_then_lengthened_breaks_no_rule(job in random_job(Region::Iec)) {
+        let now = judged_since(&job.lengthened(), Some(record(&judged(&job))));
+        prop_assert_eq!(unaccounted(&now), Vec::<String>::new(), "{}", job.lengthened().text());
     }
 }
 

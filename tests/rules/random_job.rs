@@ -144,6 +144,22 @@ pub fn random_job(region: Region) -> impl Strategy<Value = RandomJob> {
 }
 
 impl RandomJob {
+    /// The same with its last run left out, if that is not the only one.
+    pub fn without_last_run(&self) -> RandomJob {
+        let mut job = self.clone();
+        job.runs.truncate((self.runs.len() - 1).max(1));
+        job
+    }
+
+    /// The same with every run a quarter longer.
+    pub fn lengthened(&self) -> RandomJob {
+        let mut job = self.clone();
+        for run in &mut job.runs {
+            run.decimetres += run.decimetres.div_ceil(4);
+        }
+        job
+    }
+
     /// The project file.
     pub fn text(&self) -> String {
         let (catalogue, supply, loops, circuits) = match self.region {

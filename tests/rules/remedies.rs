@@ -1,8 +1,10 @@
 //! A remedy that is an edit of the file works when it is followed: the demo is spoilt, the printed
 //! remedy is taken out of its back-quotes, put into the file, and the rule then holds.
 
+use ::csv::Reader;
 use feedpoint::judge::verdict::{Outcome, Verdict};
 use feedpoint::present::job::Job;
+use feedpoint::present::{csv, document};
 use feedpoint::{load, pipeline};
 use serde_yaml::{Mapping, Value};
 use std::path::{Path, PathBuf};
@@ -246,15 +248,50 @@ fn a_printed_remedy_that_is_followed_makes_the_rule_hold() {
     }
 }
 
-/// Every broken verdict says what to do and stands worst first with the place of what to change.
-#[test]
-fn every_broken_rule_has_a_remedy_and_a_place() {
-    let spoilt = CASES
+/// The demo with many rules broken at once.
+fn spoilt() -> String {
+    CASES
         .iter()
         .filter(|case| !matches!(case.rule, "feed-voltage-drop" | "rcd-type" | "region-mixed"))
         .flat_map(|case| case.spoilt)
-        .fold(demo(), |text, (old, new)| text.replacen(old, new, 1));
-    let verdicts = verdicts(&spoilt);
+        .fold(demo(), |text, (old, new)| text.replacen(old, new, 1))
+}
+
+/// Faults before cautions before notes, each with what is furthest past its limit first.
+#[test]
+fn broken_rules_stand_worst_first() {
+    let checks = document::named("checks", &worked_out(&spoilt())).expect("checks");
+    let files = csv::files(&checks).expect("files");
+    let open = files.first().expect("a file of what is open");
+    let mut reader = Reader::from_reader(open.text.as_bytes());
+    let heads = reader.headers().expect("heads").clone();
+    let place = |name: &str| {
+        heads
+            .iter()
+            .position(|head| head == name)
+            .expect("a column")
+    };
+    let [verdict, severity, spare] = ["verdict", "severity", "spare_percent"].map(place);
+    let words = ["fault", "caution", "note"];
+    let ranks: Vec<(usize, f64)> = reader
+        .records()
+        .map(|row| row.expect("a row"))
+        .filter(|row| &row[verdict] == "broken")
+        .map(|row| {
+            let rank = words.iter().position(|word| *word == &row[severity]);
+            let spare = row[spare].parse().unwrap_or(f64::INFINITY);
+            (rank.expect("a severity"), spare)
+        })
+        .collect();
+    assert!(ranks.len() >= 8, "{ranks:?}");
+    assert!(ranks.iter().any(|(_, spare)| spare.is_finite()));
+    assert!(ranks.is_sorted(), "{ranks:?}");
+}
+
+/// Every broken verdict says what to do and the place of what to change.
+#[test]
+fn every_broken_rule_has_a_remedy_and_a_place() {
+    let verdicts = verdicts(&spoilt());
     let broken: Vec<&Verdict> = verdicts
         .iter()
         .filter(|verdict| verdict.outcome == Outcome::Broken)

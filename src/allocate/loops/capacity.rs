@@ -33,6 +33,15 @@ impl Capacity {
         ])
     }
 
+    /// The same with so many groups fewer; `None` when none would be left.
+    pub(super) fn with_groups_less(&self, fewer: usize) -> Option<Self> {
+        let [gear, devices, current, groups] = self.0;
+        let left = groups
+            .checked_sub(fewer.to_u128()?)
+            .filter(|left| *left > 0)?;
+        Some(Capacity([gear, devices, current, left]))
+    }
+
     /// Whether one loop takes `sizes`.
     pub(super) fn takes(&self, sizes: &Sizes) -> bool {
         sizes.iter().zip(&self.0).all(|(size, most)| size <= most)

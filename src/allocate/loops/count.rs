@@ -5,10 +5,12 @@ use super::block::Block;
 use super::capacity::{Capacity, added};
 use super::exact;
 use super::placing::{Ground, Placed};
+use super::unit::Unit;
 use crate::allocate::packing::{Bin, Effort, Item, SIZES, Sizes, pack};
 use crate::model::project::Topology;
 use crate::solve::route::Routes;
-use std::collections::BTreeMap;
+use num_traits::ToPrimitive;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Loops tried beyond the fewest, for the sake of drop and distance.
@@ -26,13 +28,61 @@ pub(super) struct Fewest {
 }
 
 /// Packs `blocks` on the fewest loops. A block that is too large for any has one to itself.
-pub(super) fn fewest(blocks: &[Block], capacity: &Capacity) -> Fewest {
-    let fits = |block: &Block| capacity.takes(&block.sizes);
+///
+/// A group that is in several blocks is one group on each loop that any of them is on, so that what
+/// blocks take of a loop's groups does not add up. Such groups are counted in two ways, and the one
+/// that takes fewer loops is kept: each of its blocks by itself, or room for all of them on every
+/// loop. The bound leaves them out.
+pub(super) fn fewest(units: &[Unit], blocks: &[Block], capacity: &Capacity) -> Fewest {
+    let as_they_are: Vec<Sizes> = blocks.iter().map(|block| block.sizes).collect();
+    let apart = packed(&as_they_are, capacity);
+    let split = in_several(units, blocks);
+    if split.is_empty() {
+        return apart;
+    }
+    let without = |block: &Block| {
+        let own = groups(units, block);
+        let shared = own.filter(|group| split.contains(group)).count();
+        let [gear, devices, current, all] = block.sizes;
+        let shared = shared.to_u128().unwrap_or(u128::MAX);
+        [gear, devices, current, all.saturating_sub(shared)]
+    };
+    let without: Vec<Sizes> = blocks.iter().map(without).collect();
+    let bound = packed(&without, capacity).bound;
+    let kept = capacity.with_groups_less(split.len());
+    let kept = kept.map(|capacity| packed(&without, &capacity));
+    let best = match kept {
+        Some(kept) if kept.loops.len() < apart.loops.len() => kept,
+        _ => apart,
+    };
+    Fewest {
+        proved: best.loops.len() <= bound,
+        loops: best.loops,
+        bound,
+    }
+}
+
+/// The groups of a block, each once.
+fn groups(units: &[Unit], block: &Block) -> impl Iterator<Item = usize> {
+    let units = block.units.iter().filter_map(|unit| units.get(*unit));
+    let groups: BTreeSet<usize> = units.filter_map(|unit| unit.group).collect();
+    groups.into_iter()
+}
+
+/// Groups that are in more than one block.
+fn in_several(units: &[Unit], blocks: &[Block]) -> BTreeSet<usize> {
+    let mut seen = BTreeSet::new();
+    let all = blocks.iter().flat_map(|block| groups(units, block));
+    all.filter(|group| !seen.insert(*group)).collect()
+}
+
+/// Packs blocks of these sizes on the fewest loops.
+fn packed(blocks: &[Sizes], capacity: &Capacity) -> Fewest {
     let mut alike: BTreeMap<Sizes, Vec<usize>> = BTreeMap::new();
     let mut loops: Vec<Vec<usize>> = Vec::new();
-    for (index, block) in blocks.iter().enumerate() {
-        if fits(block) {
-            alike.entry(block.sizes).or_default().push(index);
+    for (index, sizes) in blocks.iter().enumerate() {
+        if capacity.takes(sizes) {
+            alike.entry(*sizes).or_default().push(index);
         } else {
             loops.push(vec![index]);
         }

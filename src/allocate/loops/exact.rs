@@ -160,6 +160,7 @@ mod tests {
     use crate::load;
     use crate::model::project::Project;
     use crate::solve::route::Routes;
+    use std::cell::Cell;
     use std::path::Path;
 
     /// Four rooms at the corners of a square of 10 m, the panel in one corner, and a junction in
@@ -195,11 +196,11 @@ mod tests {
         loaded.expect("a project").project
     }
 
-    fn cable(capacity: [u128; 3], count: usize) -> Option<f64> {
+    fn cable([gear, devices, current]: [u128; 3], count: usize) -> Option<f64> {
         let project = square();
         let sizing = crate::choose::size(&project).expect("sizes");
         let units = crate::allocate::loops::unit::units(&project, &sizing);
-        let capacity = Capacity(capacity);
+        let capacity = Capacity([gear, devices, current, 16]);
         let blocks = crate::allocate::loops::block::blocks(&units, true, &capacity);
         let roots = [Arc::clone(&project.site.points[0])];
         let routes = Routes::new(&project.site);
@@ -212,6 +213,8 @@ mod tests {
             cable: None,
             maximum: Default::default(),
             settings: &project.loops,
+            scenes: &project.scenes,
+            work: &Cell::new(0),
         };
         least(&ground, count).map(|found| found.cable.get::<meter>())
     }

@@ -3,7 +3,7 @@
 
 use super::block::{Block, blocks_among};
 use super::capacity::Capacity;
-use super::count::fewest;
+use super::count::{fewest, place};
 use super::equipment::Equipment;
 use super::placing::Ground;
 use super::unit::Unit;
@@ -126,7 +126,12 @@ impl<'a> Hold<'a, '_> {
         }
         left.sort_by(|a, b| a.units.cmp(&b.units));
         let offset = holding.blocks.len();
-        for list in fewest(&left, &self.ground.capacity).loops {
+        let ground = Ground {
+            blocks: &left,
+            ..self.ground
+        };
+        let fewest = fewest(ground.units, &left, &ground.capacity);
+        for list in place(&ground, &fewest).0.loops {
             holding.slots.push(Slot {
                 issued: None,
                 blocks: list.iter().map(|block| block + offset).collect(),
@@ -137,10 +142,18 @@ impl<'a> Hold<'a, '_> {
     }
 
     fn sizes(&self, list: &[usize]) -> Sizes {
-        let units = list
-            .iter()
-            .filter_map(|index| self.ground.units.get(*index));
-        self.ground.capacity.sizes(units)
+        self.ground.capacity.sizes(self.units(list))
+    }
+
+    /// Whether some units have more scenes than a loop has numbers for.
+    fn scenes_over(&self, list: &[usize]) -> bool {
+        let units: Vec<&Unit> = self.units(list).collect();
+        self.ground.scenes_over(&units) > 0
+    }
+
+    fn units<'l>(&'l self, list: &'l [usize]) -> impl Iterator<Item = &'l Unit> {
+        let all = self.ground.units;
+        list.iter().filter_map(|index| all.get(*index))
     }
 
     /// What a loop takes at most, and what it takes with the spare kept.
@@ -165,6 +178,11 @@ impl<'a> Hold<'a, '_> {
             let sizes = self.sizes(list);
             if !most.takes(&sizes) {
                 why = over(&on.name, &sizes, &most);
+                off.extend(list.pop());
+                continue;
+            }
+            if self.scenes_over(list) {
+                why = format!("{} would have more scenes than there are numbers", on.name);
                 off.extend(list.pop());
                 continue;
             }
@@ -238,7 +256,7 @@ impl<'a> Hold<'a, '_> {
             if list.is_empty() || !most.takes(&sizes) || !(tied || spared.takes(&sizes)) {
                 continue;
             }
-            if self.strained(on, &both).is_some() {
+            if self.strained(on, &both).is_some() || self.scenes_over(&both) {
                 continue;
             }
             let more = self.cable(on, &both).saturating_sub(self.cable(on, list));

@@ -32,7 +32,8 @@ use capacity::Capacity;
 use count::Fewest;
 use equipment::{Cost, Equipment};
 use held::{Hold, Slot};
-use placing::Ground;
+use placing::{Ground, SCORED};
+use std::cell::Cell;
 use std::sync::Arc;
 use unit::Unit;
 use uom::ConstZero;
@@ -63,6 +64,7 @@ pub(super) fn lay_out(project: &Project, sizing: &Sizing, routes: &Routes) -> La
     let plan = cheapest_plan(project, &units, &options);
     let roots = roots(project, &units);
     let cables = bus_cable::candidates(project);
+    let work = Cell::new(SCORED);
     let ground = Ground {
         units: &units,
         blocks: &plan.blocks,
@@ -73,6 +75,7 @@ pub(super) fn lay_out(project: &Project, sizing: &Sizing, routes: &Routes) -> La
         maximum: controllers::most(&plan.options),
         settings: &project.loops,
         scenes: &project.scenes,
+        work: &work,
     };
     if let Some(record) = project
         .issued
@@ -196,7 +199,7 @@ fn cheapest_plan<'a>(project: &Project, units: &[Unit], options: &'a [Equipment]
             .collect();
         let capacity = Capacity::new(current, project.loops.spare);
         let blocks = blocks(units, project.loops.keep_rooms_whole, &capacity);
-        let fewest = count::fewest(&blocks, &capacity);
+        let fewest = count::fewest(units, &blocks, &capacity);
         let count = project.loops.count.unwrap_or(fewest.loops.len());
         let (cost, _) = equipment::cheapest(&options, count);
         let key = (cost, fewest.loops.len());

@@ -15,6 +15,7 @@ use crate::quantity::{Current, Length, Voltage};
 use crate::solve::cable::core_resistance;
 use crate::solve::route::Routes;
 use num_traits::ToPrimitive;
+use std::cell::Cell;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 use uom::si::electric_potential::microvolt;
@@ -41,6 +42,8 @@ pub(super) struct Ground<'a> {
     pub settings: &'a LoopSettings,
     /// Scenes of the project.
     pub scenes: &'a [Scene],
+    /// Units and stretches that may still be scored in searches.
+    pub work: &'a Cell<usize>,
 }
 
 /// How good a loop, or all loops together, is: less is better, the first figure first.
@@ -79,8 +82,9 @@ pub(super) struct Placed {
     pub score: Score,
 }
 
-/// Loops scored at most, in one search.
-const SCORED: usize = 60_000;
+/// Units and stretches of cable scored at most, in all searches of one layout: past that the blocks
+/// stay as they were packed, or as they are by then.
+pub(super) const SCORED: usize = 1_500_000;
 
 impl Ground<'_> {
     /// Scores a placing.
@@ -96,15 +100,12 @@ impl Ground<'_> {
     pub(super) fn improved(&self, start: Placed) -> Placed {
         let mut loops = start.loops;
         let mut scores: Vec<Score> = loops.iter().map(|blocks| self.score(blocks)).collect();
-        let mut left = SCORED;
         let mut better = true;
-        while better && left > 0 {
+        while better {
             better = false;
             for one in 0..loops.len() {
                 for other in (0..loops.len()).filter(|other| *other != one) {
-                    while left > 0
-                        && self.exchange(&mut loops, &mut scores, (one, other), &mut left)
-                    {
+                    while self.exchange(&mut loops, &mut scores, (one, other)) {
                         better = true;
                     }
                 }
@@ -120,7 +121,6 @@ impl Ground<'_> {
         loops: &mut [Vec<usize>],
         scores: &mut [Score],
         (one, other): (usize, usize),
-        left: &mut usize,
     ) -> bool {
         let (Some(from), Some(to)) = (loops.get(one).cloned(), loops.get(other).cloned()) else {
             return false;
@@ -136,10 +136,9 @@ impl Ground<'_> {
                     without(&from, *block, back),
                     without_option(&to, back, *block),
                 );
-                if *left == 0 {
+                if self.work.get() == 0 {
                     return false;
                 }
-                *left -= 1;
                 let (a, b) = (self.score(&trial.0), self.score(&trial.1));
                 if a + b < now {
                     set(loops, one, trial.0);
@@ -165,6 +164,9 @@ impl Ground<'_> {
             Topology::Line => self.routes.line(root, points),
         };
         let wiring = nearest(self.roots, &points(units.iter().copied()), lay);
+        let stretches = wiring.as_ref().map_or(0, |w| w.tree.stretches.len());
+        let left = self.work.get().saturating_sub(units.len() + stretches);
+        self.work.set(left);
         Score {
             excess: self
                 .capacity
@@ -214,7 +216,7 @@ impl Ground<'_> {
     }
 
     /// Scenes past the last that a loop has a number for, in thousandths.
-    fn scenes_over(&self, units: &[&Unit]) -> u64 {
+    pub(super) fn scenes_over(&self, units: &[&Unit]) -> u64 {
         if self.scenes.len() <= iec_62386::SCENES {
             return 0;
         }

@@ -16,6 +16,8 @@ use std::collections::BTreeMap;
 
 /// Edits that are tried at most: each works the whole job out again.
 const MOST_TRIED: usize = 12;
+/// Runs that are worked out again at most, by all edits together: a larger job gets fewer tries.
+const MOST_RUNS: usize = 480;
 
 /// A job worked out with an edit.
 struct Tried {
@@ -80,7 +82,8 @@ fn cure(
 ) -> Option<(String, Edit)> {
     for edit in candidates(evidence.project, evidence.sizing, verdict) {
         if !tried.contains_key(&edit) {
-            if tried.len() >= MOST_TRIED {
+            let most = MOST_RUNS / evidence.project.runs.len().max(1);
+            if tried.len() >= most.min(MOST_TRIED) {
                 return None;
             }
             let outcome = attempt(evidence.project, &edit);

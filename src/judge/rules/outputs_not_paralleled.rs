@@ -7,6 +7,7 @@ use crate::model::project::Severity;
 use crate::norms::limit::Bound;
 use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
+use std::collections::BTreeMap;
 
 /// No uncut piece of strip hangs on two driver outputs.
 pub static RULE: Rule = Rule {
@@ -25,18 +26,20 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    evidence
-        .sizing
-        .runs
-        .iter()
-        .map(|sized| of_run(evidence, sized))
+    let outputs = outputs(evidence);
+    let runs = evidence.sizing.runs.iter();
+    runs.map(|sized| of_run(evidence, sized, &outputs))
         .collect()
 }
 
-fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
+fn of_run(evidence: &Evidence<'_>, sized: &SizedRun, outputs: &Outputs) -> Finding {
     let subject = format!("run {}", sized.run.name);
     let worst = (1..=sized.sections.len())
-        .map(|number| outputs(evidence, sized, number))
+        .map(|number| {
+            outputs
+                .get(&(sized.run.name.as_str(), number))
+                .map_or(0, Fed::outputs)
+        })
         .find(|count| *count != 1)
         .unwrap_or(1);
     let unsaid = || {
@@ -61,20 +64,39 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
     })
 }
 
-/// Outputs on a section: two units of which each feeds one white count as one.
-fn outputs(evidence: &Evidence<'_>, sized: &SizedRun, section: usize) -> usize {
-    let is_it = |(run, number): &&(String, usize)| *run == sized.run.name && *number == section;
-    let count = |channel: Option<usize>| {
-        let drivers = evidence.sizing.drivers.iter();
-        let of_channel =
-            move |driver: &&SizedDriver| driver.half.as_ref().map(|half| half.channel) == channel;
-        let outputs = drivers
-            .filter(of_channel)
-            .flat_map(|driver| &driver.outputs);
-        let sections = outputs.flat_map(|output| &output.sections);
-        sections.filter(is_it).count()
-    };
-    count(None) + count(Some(0)).max(count(Some(1)))
+/// What feeds each section, by run and number.
+type Outputs<'a> = BTreeMap<(&'a str, usize), Fed>;
+
+/// Outputs on a section: of drivers that feed all its channels, and of units that feed one.
+#[derive(Default)]
+struct Fed {
+    whole: usize,
+    halves: [usize; 2],
+}
+
+impl Fed {
+    /// Two units of which each feeds one white count as one.
+    fn outputs(&self) -> usize {
+        let [warm, cool] = self.halves;
+        self.whole + warm.max(cool)
+    }
+}
+
+fn outputs<'a>(evidence: &Evidence<'a>) -> Outputs<'a> {
+    let mut all = Outputs::new();
+    for driver in &evidence.sizing.drivers {
+        let channel = driver.half.as_ref().map(|half| half.channel);
+        let sections = driver.outputs.iter().flat_map(|output| &output.sections);
+        for (run, number) in sections {
+            let fed = all.entry((run.as_str(), *number)).or_default();
+            match channel {
+                None => fed.whole += 1,
+                Some(0) => fed.halves[0] += 1,
+                Some(_) => fed.halves[1] += 1,
+            }
+        }
+    }
+    all
 }
 
 /// Two units whose pluses meet in one strip, of which the sheet does not say that they may.

@@ -17,14 +17,20 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
     parts
 }
 
-/// Broken and untold verdicts, worst first: by outcome, then severity, then as judged.
+/// Broken and untold verdicts, worst first: by outcome, then severity, then by how far past the
+/// limit, as a share of it; where that is not measured last, as judged.
 pub(crate) fn worst_first(job: &Job) -> Vec<&Verdict> {
     let mut open: Vec<_> = job
         .verdicts
         .iter()
         .filter(|verdict| verdict.outcome.is_open())
         .collect();
-    open.sort_by_key(|verdict| (verdict.outcome.rank(), verdict.severity));
+    let spare = |verdict: &Verdict| verdict.spare_percent.unwrap_or(f64::INFINITY);
+    open.sort_by(|one, other| {
+        let rank = |verdict: &Verdict| (verdict.outcome.rank(), verdict.severity);
+        let ranks = rank(one).cmp(&rank(other));
+        ranks.then(spare(one).total_cmp(&spare(other)))
+    });
     open
 }
 
