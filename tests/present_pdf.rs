@@ -133,7 +133,7 @@ fn a_row_reads_from_left_to_right() {
     let text = sheets(&of_region(Region::Iec)).join(" ");
     for row in [
         "D-01 pair-120",
-        "C1 Panel DB1 1 B16 30 mains-3-2.5",
+        "C1 Panel DB1 1 1 B16 30 ?1 mains-3-2.5",
         "L1 CTL-1 1 Panel DB1 2 2 8 160 250 0.02 0.61 31.00 31.00 1 2",
         "VAT 20 %, without 1 line 143.66 Total, without 1 line 861.98",
     ] {

@@ -114,6 +114,14 @@ pub struct Loop {
     pub scenes: Vec<String>,
 }
 
+impl Loop {
+    /// What its separate supply is called among what hangs on circuits.
+    #[must_use]
+    pub fn supply_name(&self) -> String {
+        format!("supply of {}", self.name)
+    }
+}
+
 /// A mains circuit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Circuit {

@@ -8,6 +8,7 @@ use crate::choose::sized::{Section, SizedRun, Sizing};
 use crate::model::strip::Strip;
 use crate::quantity::Ratio;
 use num_traits::ToPrimitive;
+use rayon::prelude::*;
 use std::collections::BTreeMap;
 use uom::si::ratio::ratio;
 
@@ -106,8 +107,9 @@ pub(super) fn cut_strip<'a>(
             ways,
         });
     }
-    let cuttings = made.into_values().filter_map(|sections| cut(&sections));
-    (cuttings.collect(), too_long)
+    let made: Vec<Vec<Made>> = made.into_values().collect();
+    let cuttings: Vec<Option<Cutting>> = made.par_iter().map(|sections| cut(sections)).collect();
+    (cuttings.into_iter().flatten().collect(), too_long)
 }
 
 /// A section with the ways in which it can be made of pieces of reel.

@@ -53,11 +53,7 @@ pub(super) fn units(project: &Project, sizing: &Sizing, loops: &[Loop]) -> Vec<U
             units.push(of_supply(one.controller.clone(), one, item.mains_current));
         }
         if let Some(item) = &one.supply_item {
-            units.push(of_supply(
-                format!("supply of {}", one.name),
-                one,
-                item.mains_current,
-            ));
+            units.push(of_supply(one.supply_name(), one, item.mains_current));
         }
     }
     units

@@ -4,6 +4,7 @@
 mod manifest;
 mod place;
 mod unfinished;
+mod waiting;
 
 use super::{Failure, new_file};
 use manifest::{Digest, MANIFEST, Manifest};
@@ -11,16 +12,19 @@ use place::{Change, Trouble};
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use tempfile::TempPath;
+use waiting::Room;
 
 /// Files named in one message at most.
 const MOST_NAMED: usize = 8;
 
-/// A folder into which files are being written. Until [`Folder::finish`] they stand aside, under
-/// other names, and go when this does.
+/// A folder into which files are being written. Until [`Folder::finish`] they wait in a folder of
+/// their own in it, and go when this does.
 pub(super) struct Folder {
     path: PathBuf,
     made_here: bool,
     aside: Vec<Aside>,
+    /// Where they wait; none before the first.
+    room: Option<Room>,
 }
 
 /// A file that waits for its name.
@@ -57,6 +61,7 @@ impl Folder {
             path: path.to_path_buf(),
             made_here,
             aside: Vec::new(),
+            room: None,
         };
         std::fs::create_dir_all(path).map_err(|error| failed(&(path.to_path_buf(), error)))?;
         Ok(folder)
@@ -69,7 +74,8 @@ impl Folder {
             let error = ErrorKind::IsADirectory.into();
             return Err(failed(&(path, error)));
         }
-        let aside = write_aside(&self.path, bytes).map_err(|error| failed(&(path, error)))?;
+        let aside = self.write_aside(bytes);
+        let aside = aside.map_err(|error| failed(&(path, error)))?;
         self.aside.push(Aside {
             name: name.to_owned(),
             path: aside,
@@ -108,9 +114,27 @@ impl Folder {
         changes.extend(waiting.into_iter().map(|it| Change::to(it.name, it.path)));
         changes.extend(gone.into_iter().map(Change::removal));
         changes.extend(last.map(|it| Change::to(it.name, it.path)));
-        place::make(&self.path, changes).map_err(|trouble| failed(&trouble))?;
-        self.made_here = false;
+        self.make(changes)?;
         Ok(swept)
+    }
+
+    fn write_aside(&mut self, bytes: &[u8]) -> std::io::Result<TempPath> {
+        let room = match self.room.take() {
+            Some(room) => room,
+            None => Room::make(&self.path)?,
+        };
+        let room = self.room.insert(room);
+        write_aside(room.path(), bytes)
+    }
+
+    /// Makes changes, all or none.
+    fn make(&mut self, changes: Vec<Change>) -> Result<(), Failure> {
+        if let Some(room) = &self.room {
+            let made = place::make(&self.path, room, changes);
+            made.map_err(|trouble| failed(&trouble))?;
+        }
+        self.made_here = false;
+        Ok(())
     }
 
     /// Files that are in the way of other contents and are not as an earlier writing left them.
@@ -165,6 +189,7 @@ impl Folder {
 impl Drop for Folder {
     fn drop(&mut self) {
         self.aside.clear();
+        self.room = None;
         if self.made_here {
             // Only succeeds when nothing is in it.
             let _ = std::fs::remove_dir(&self.path);
@@ -178,9 +203,7 @@ pub(super) fn replace(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), Fai
     into.put(name, bytes)?;
     let aside = std::mem::take(&mut into.aside);
     let changes = aside.into_iter().map(|it| Change::to(it.name, it.path));
-    place::make(folder, changes.collect()).map_err(|trouble| failed(&trouble))?;
-    into.made_here = false;
-    Ok(())
+    into.make(changes.collect())
 }
 
 fn failed((path, error): &Trouble) -> Failure {

@@ -2,9 +2,10 @@
 //! killed in between leaves a note that says so.
 
 use super::unfinished::Note;
+use super::waiting::Room;
 use std::io::{Error, ErrorKind};
 use std::path::{Path, PathBuf};
-use tempfile::TempPath;
+use tempfile::{NamedTempFile, TempPath};
 
 /// Where something went wrong, and what.
 pub(super) type Trouble = (PathBuf, Error);
@@ -36,21 +37,22 @@ struct Made {
     before: Option<TempPath>,
 }
 
-/// Makes the changes in order. After trouble everything is as it was.
-pub(super) fn make(folder: &Path, changes: Vec<Change>) -> Result<(), Trouble> {
+/// Makes the changes in order, with what was there before waiting in `room` until all are made.
+/// After trouble everything is as it was.
+pub(super) fn make(folder: &Path, room: &Room, changes: Vec<Change>) -> Result<(), Trouble> {
     let note = (changes.len() > 1).then(|| Note::put(folder)).transpose()?;
-    let done = all(folder, changes);
+    let done = all(folder, room, changes);
     match note {
         Some(note) => done.and(note.take_away()),
         None => done,
     }
 }
 
-fn all(folder: &Path, changes: Vec<Change>) -> Result<(), Trouble> {
+fn all(folder: &Path, room: &Room, changes: Vec<Change>) -> Result<(), Trouble> {
     let mut made = Vec::with_capacity(changes.len());
     for change in changes {
         let path = folder.join(&change.name);
-        match one(folder, &path, change.to) {
+        match one(room, &path, change.to) {
             Ok(before) => made.push(Made { path, before }),
             Err(error) => {
                 take_back(made);
@@ -62,8 +64,8 @@ fn all(folder: &Path, changes: Vec<Change>) -> Result<(), Trouble> {
     Ok(())
 }
 
-fn one(folder: &Path, path: &Path, to: Option<TempPath>) -> std::io::Result<Option<TempPath>> {
-    let before = moved_aside(folder, path)?;
+fn one(room: &Room, path: &Path, to: Option<TempPath>) -> std::io::Result<Option<TempPath>> {
+    let before = moved_aside(room, path)?;
     let Some(file) = to else { return Ok(before) };
     match file.persist(path) {
         Ok(()) => Ok(before),
@@ -75,11 +77,8 @@ fn one(folder: &Path, path: &Path, to: Option<TempPath>) -> std::io::Result<Opti
 }
 
 /// What is at `path` under another name, if anything is.
-fn moved_aside(folder: &Path, path: &Path) -> std::io::Result<Option<TempPath>> {
-    let aside = tempfile::Builder::new()
-        .prefix(".feedpoint-")
-        .tempfile_in(folder)?
-        .into_temp_path();
+fn moved_aside(room: &Room, path: &Path) -> std::io::Result<Option<TempPath>> {
+    let aside = NamedTempFile::new_in(room.path())?.into_temp_path();
     match std::fs::rename(path, &aside) {
         Ok(()) => Ok(Some(aside)),
         Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
@@ -113,8 +112,8 @@ mod tests {
     use super::*;
     use std::collections::BTreeMap;
 
-    fn aside(folder: &Path, text: &str) -> TempPath {
-        super::super::write_aside(folder, text.as_bytes()).unwrap()
+    fn aside(room: &Room, text: &str) -> TempPath {
+        super::super::write_aside(room.path(), text.as_bytes()).unwrap()
     }
 
     fn contents(folder: &Path) -> BTreeMap<String, String> {
@@ -132,17 +131,18 @@ mod tests {
     fn trouble_half_way_leaves_everything_as_it_was() {
         let scratch = tempfile::tempdir().unwrap();
         let folder = scratch.path();
+        let room = Room::make(folder).unwrap();
         std::fs::write(folder.join("a"), "old a").unwrap();
         std::fs::write(folder.join("c"), "old c").unwrap();
         let before = contents(folder);
         // A name in a folder that is not there can't be given.
         let changes = vec![
-            Change::to("a".to_owned(), aside(folder, "new a")),
-            Change::to("b".to_owned(), aside(folder, "new b")),
+            Change::to("a".to_owned(), aside(&room, "new a")),
+            Change::to("b".to_owned(), aside(&room, "new b")),
             Change::removal("c".to_owned()),
-            Change::to("nowhere/d".to_owned(), aside(folder, "new d")),
+            Change::to("nowhere/d".to_owned(), aside(&room, "new d")),
         ];
-        let (path, _) = make(folder, changes).unwrap_err();
+        let (path, _) = make(folder, &room, changes).unwrap_err();
         assert!(path.ends_with("nowhere/d"));
         assert_eq!(contents(folder), before);
     }
@@ -151,14 +151,15 @@ mod tests {
     fn all_changes_are_made() {
         let scratch = tempfile::tempdir().unwrap();
         let folder = scratch.path();
+        let room = Room::make(folder).unwrap();
         std::fs::write(folder.join("a"), "old a").unwrap();
         std::fs::write(folder.join("c"), "old c").unwrap();
         let changes = vec![
-            Change::to("a".to_owned(), aside(folder, "new a")),
-            Change::to("b".to_owned(), aside(folder, "new b")),
+            Change::to("a".to_owned(), aside(&room, "new a")),
+            Change::to("b".to_owned(), aside(&room, "new b")),
             Change::removal("c".to_owned()),
         ];
-        make(folder, changes).unwrap();
+        make(folder, &room, changes).unwrap();
         let expected = [("a", "new a"), ("b", "new b")];
         let expected = expected.map(|(name, text)| (name.to_owned(), text.to_owned()));
         assert_eq!(contents(folder), BTreeMap::from(expected));

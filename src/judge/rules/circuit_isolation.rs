@@ -53,7 +53,7 @@ fn of_loop(evidence: &Evidence<'_>, bus: &Loop) -> Option<Finding> {
     let controller = bus.controller_item.as_ref();
     let built_in = controller.is_some_and(|item| item.supply.is_some());
     let unit = match (&bus.supply_item, built_in) {
-        (Some(_), _) => format!("supply of {}", bus.name),
+        (Some(_), _) => bus.supply_name(),
         (None, true) => bus.controller.clone(),
         (None, false) => return None,
     };

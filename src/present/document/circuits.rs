@@ -1,7 +1,7 @@
 //! The circuit schedule: mains circuits with their load, inrush, leakage and drop.
 
-use super::{Cell, Column, Part, Table, cables, verdicts};
-use crate::allocate::allocated::Circuit;
+use super::{Cell, Column, Part, Table, cables, places, verdicts};
+use crate::allocate::allocated::{Circuit, Loop};
 use crate::present::job::Job;
 use crate::present::measured;
 use crate::quantity::Current;
@@ -20,9 +20,11 @@ fn circuits(job: &Job) -> Part {
     let mut table = Table::new(vec![
         Column::text("circuit", "Circuit"),
         Column::text("panel", "Panel").when_wide(),
+        Column::number("way", "Way").when_wide(),
         Column::number("phase", "Phase"),
         Column::text("breaker", "Breaker"),
         Column::figure("residual_ma", "Residual", Unit::Milliampere).when_wide(),
+        Column::text("residual_type", "Type").when_wide(),
         Column::text("cable", "Cable"),
         Column::text("cores", "Cores").when_wide(),
         Column::figure("length_m", "Length", Unit::Metre),
@@ -32,6 +34,7 @@ fn circuits(job: &Job) -> Part {
         Column::figure("inrush_share_percent", "Inrush", Unit::Percent),
         Column::figure("leakage_ma", "Leakage", Unit::LeakageMilliampere),
         Column::figure("drop_percent", "Drop", Unit::Percent),
+        Column::text("isolator", "Isolator").when_wide(),
         Column::text("checks", "Checks"),
     ]);
     for circuit in &job.allocation.circuits {
@@ -70,12 +73,14 @@ fn circuit_row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
     vec![
         Cell::text(&circuit.name),
         panel(circuit),
+        Cell::count(way(job, circuit)),
         Cell::count(circuit.phase),
         Cell::text(circuit.breaker.to_string()),
         job.project
             .circuits
             .residual
             .map_or(Cell::text("none"), Cell::milliamperes),
+        residual_type(job),
         item,
         cores,
         Cell::known(
@@ -101,14 +106,54 @@ fn circuit_row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
             Cell::percent,
             "its length, cable or current is not known",
         ),
+        isolators(circuit),
         verdicts::of_subject(job, &format!("circuit {}", circuit.name)),
     ]
+}
+
+/// Its place among the circuits of its panel, from 1.
+fn way(job: &Job, circuit: &Circuit) -> usize {
+    let panel = |circuit: &Circuit| circuit.panel.as_ref().map(|panel| panel.index);
+    let before = job.allocation.circuits.iter();
+    let before = before.take_while(|other| other.name != circuit.name);
+    1 + before
+        .filter(|other| panel(other) == panel(circuit))
+        .count()
+}
+
+/// What residual currents its device answers to; nothing where there is no such device.
+fn residual_type(job: &Job) -> Cell {
+    let circuits = &job.project.circuits;
+    if circuits.residual.is_none() {
+        return Cell::Empty;
+    }
+    Cell::known(
+        circuits.protection.residual_type,
+        |kind| Cell::text(kind.name()),
+        "the project gives no `circuits: residual_type`",
+    )
+}
+
+/// Whether each place that it serves, its panel left out, can be isolated there.
+fn isolators(circuit: &Circuit) -> Cell {
+    let panel = circuit.panel.as_ref().map(|panel| panel.index);
+    let served = circuit.places.iter();
+    let served: Vec<_> = served.filter(|place| Some(place.index) != panel).collect();
+    match served.as_slice() {
+        [] => Cell::Empty,
+        [one] => places::isolator(one),
+        several => {
+            let said = several.iter().map(|place| places::named_isolator(place));
+            Cell::text(said.collect::<Vec<_>>().join("; "))
+        }
+    }
 }
 
 fn contents(job: &Job) -> Part {
     let mut table = Table::new(vec![
         Column::text("circuit", "Circuit"),
         Column::text("places", "Serves"),
+        Column::text("loops_supplied", "Loops supplied"),
         Column::long_text("drivers", "Drivers"),
         Column::long_text("supplies", "Controllers and bus supplies"),
     ]);
@@ -116,6 +161,7 @@ fn contents(job: &Job) -> Part {
         table.row(vec![
             Cell::text(&circuit.name),
             Cell::names(circuit.places.iter().map(|place| place.title.as_str())),
+            Cell::names(loops(job, circuit)),
             Cell::names(&circuit.drivers),
             Cell::names(&circuit.supplies),
         ]);
@@ -127,6 +173,16 @@ fn contents(job: &Job) -> Part {
             .to_owned(),
     );
     part
+}
+
+/// The loops whose controller or supply it feeds.
+fn loops<'a>(job: &'a Job, circuit: &Circuit) -> Vec<&'a str> {
+    let supplied = |on: &&Loop| {
+        let mut units = circuit.supplies.iter();
+        units.any(|unit| *unit == on.controller || *unit == on.supply_name())
+    };
+    let loops = job.allocation.loops.iter();
+    loops.filter(supplied).map(|on| on.name.as_str()).collect()
 }
 
 fn phases(job: &Job) -> Part {

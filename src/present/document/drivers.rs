@@ -1,7 +1,7 @@
 //! The driver schedule: what stands in each cupboard, what hangs on it, and what it hangs on.
 
 use super::cell::joined;
-use super::{Cell, Column, Part, Table, verdicts};
+use super::{Cell, Column, Part, Table, places, verdicts};
 use crate::allocate::allocated::{Circuit, Loop, Member};
 use crate::choose::sized::{OutputUse, PackingProof, SizedDriver};
 use crate::model::driver::{Driver, GearType, SafetyClass};
@@ -150,12 +150,13 @@ fn connections(job: &Job) -> Part {
         Column::text("gear", "Gear type"),
         Column::text("loop", "Loop"),
         Column::text("address", "Address"),
-        Column::text("circuit", "Circuit"),
+        Column::text("circuit", "Circuit, switched on at once"),
         Column::figure("mains_a", "Mains", Unit::Ampere),
         Column::figure("leakage_ma", "Leakage", Unit::LeakageMilliampere),
         Column::number("most_per_b16", "Most on a B16"),
         Column::text("largest_terminal", "Largest core").when_wide(),
         Column::text("safety", "Marked"),
+        Column::text("access", "Access").when_wide(),
     ]);
     by_cupboard(job, &mut table, |driver| connection_row(job, driver));
     Part::table("driver-connections", "Bus and mains connections", table)
@@ -196,6 +197,7 @@ fn connection_row(job: &Job, driver: &SizedDriver) -> Vec<Cell> {
             |marks| Cell::text(safety(marks)),
             &missing("safety"),
         ),
+        places::access(&driver.cupboard),
     ]
 }
 

@@ -25,6 +25,7 @@ mod loops;
 mod materials;
 mod one_line;
 mod order;
+mod places;
 mod quote;
 pub mod readings;
 mod room_scenes;

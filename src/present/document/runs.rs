@@ -1,11 +1,14 @@
 //! The run schedule: each run's light, its feeds, and why they are where they are.
 
 use super::{Cell, Column, Part, Table, verdicts};
+use crate::choose::limits;
 use crate::choose::sized::{Section, SizedFeed, SizedRun};
+use crate::present::cable_size::cores;
 use crate::present::job::Job;
 use crate::present::measured;
 use crate::quantity::figure::Unit;
-use crate::quantity::{Length, Power};
+use crate::quantity::{Length, Power, Ratio};
+use uom::si::ratio::ratio;
 
 const NO_WORKING_POINT: &str =
     "the strip has no working point here: it can't draw its power over these cables";
@@ -32,10 +35,12 @@ fn light(job: &Job) -> Part {
         Column::long_text("strip", "Strip").when_wide(),
         Column::figure("asked_m", "Asked", Unit::Metre).when_wide(),
         Column::figure("length_m", "Length", Unit::Metre),
+        Column::number("pieces", "Pieces").when_wide(),
         Column::text("fed", "Fed"),
         Column::figure("volts_least_v", "Least volts", Unit::Volt),
         Column::figure("feed_drop_percent", "Feed drop", Unit::Percent),
         Column::figure("light_least_percent", "Least light", Unit::Percent),
+        Column::figure("light_limit_percent", "At least", Unit::Percent).when_wide(),
         Column::figure("darkest_at_m", "Dimmest at", Unit::Metre).when_wide(),
         Column::figure("light_evenness_percent", "Even", Unit::Percent),
         Column::figure("colour_shift_steps", "Colour shift", Unit::Steps).when_wide(),
@@ -94,10 +99,12 @@ fn light_row(job: &Job, sized: &SizedRun) -> Vec<Cell> {
         Cell::text(&run.strip.offer.id),
         Cell::metres(run.length),
         Cell::metres(sized.length),
+        Cell::count(pieces(sized)),
         Cell::text(&sized.reasons.arrangement),
         working(Cell::volts(figures.volts_least)),
         working(Cell::percent(figures.feed_drop_share)),
         working(Cell::percent(figures.light_least)),
+        Cell::percent(light_limit(job, sized)),
         working(Cell::metres(figures.darkest_at)),
         working(Cell::percent(figures.evenness)),
         shift,
@@ -105,6 +112,18 @@ fn light_row(job: &Job, sized: &SizedRun) -> Vec<Cell> {
         drivers_of(sized),
         verdicts::of_subject(job, &format!("run {}", run.name)),
     ]
+}
+
+/// Pieces of reel that it is made of.
+fn pieces(sized: &SizedRun) -> usize {
+    let sections = sized.sections.iter();
+    sections.map(|section| section.joints + 1).sum()
+}
+
+/// The least light that its limit leaves at the dimmest place.
+fn light_limit(job: &Job, sized: &SizedRun) -> Ratio {
+    let limits = limits::of_run(&job.project, &sized.run);
+    Ratio::new::<ratio>(1.0) - limits.light_drop.value
 }
 
 fn drivers_of(sized: &SizedRun) -> Cell {
@@ -162,6 +181,7 @@ fn feeds(job: &Job) -> Part {
         Column::number("output", "Output").when_wide(),
         Column::text("cable_number", "Cable"),
         Column::text("cable", "Cable type"),
+        Column::text("cores", "Cores").when_wide(),
         Column::figure("cable_length_m", "Cable length", Unit::Metre),
         Column::figure("current_a", "Current", Unit::Ampere),
         Column::figure("volts_v", "Volts at feed", Unit::Volt),
@@ -205,6 +225,7 @@ fn feed_row(
         output,
         cable.map_or(Cell::Empty, |cable| Cell::text(&cable.number)),
         Cell::text(&section.cable.offer.id),
+        Cell::text(cores(&section.cable)),
         Cell::metres(feed.cable_length),
         Cell::amperes(feed.current),
         Cell::volts(feed.volts),

@@ -3,7 +3,7 @@
 use super::super::cell::joined;
 use super::super::{Cell, Column, Part, Table, circuits, drivers};
 use crate::allocate::allocated::{Circuit, Loop};
-use crate::model::site::Point;
+use crate::present::document::places;
 use crate::present::job::Job;
 use crate::present::measured;
 
@@ -61,7 +61,7 @@ fn row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
     let panel = circuit.panel.as_ref().map(|panel| panel.index);
     let elsewhere = circuit.places.iter();
     let elsewhere = elsewhere.filter(|place| Some(place.index) != panel);
-    let isolators = elsewhere.map(|place| said(place));
+    let isolators = elsewhere.map(|place| places::named_isolator(place));
     vec![
         Cell::text(&circuit.name),
         circuits::panel(circuit),
@@ -70,30 +70,6 @@ fn row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
         Cell::text(isolators.collect::<Vec<_>>().join("; ")),
         bus(job, circuit),
     ]
-}
-
-/// `Cupboard A: yes`.
-fn said(place: &Point) -> String {
-    format!("{}: {}", place.title, isolator_word(place))
-}
-
-fn isolator_word(place: &Point) -> &'static str {
-    match place.isolator {
-        Some(true) => "yes",
-        Some(false) => "none",
-        None => "not known, look",
-    }
-}
-
-/// Where a driver in a cupboard is isolated.
-pub(super) fn isolator(place: &Point) -> Cell {
-    match place.isolator {
-        None => Cell::unknown(format!(
-            "the project does not say whether {} has an isolator",
-            place.title
-        )),
-        Some(_) => Cell::text(isolator_word(place)),
-    }
 }
 
 /// Loops whose bus reaches units of this circuit and is fed from another one.
@@ -119,7 +95,7 @@ fn bus(job: &Job, circuit: &Circuit) -> Cell {
 /// The circuit on which a loop's supply stands.
 fn feeding<'a>(job: &'a Job, on: &Loop) -> Option<&'a Circuit> {
     let unit = match &on.supply_item {
-        Some(_) => format!("supply of {}", on.name),
+        Some(_) => on.supply_name(),
         None => on.controller.clone(),
     };
     let mut circuits = job.allocation.circuits.iter();

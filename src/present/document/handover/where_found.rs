@@ -1,8 +1,8 @@
 //! What is installed in each room, and which driver, circuit and isolator stand behind it.
 
 use super::super::{Cell, Column, Part, Table, drivers};
-use super::switching::isolator;
 use crate::choose::sized::{SizedDriver, SizedRun};
+use crate::present::document::places::isolator;
 use crate::present::job::Job;
 use crate::quantity::figure::Unit;
 

@@ -209,7 +209,7 @@ fn bus_line(job: &Job, driver: &SizedDriver) -> String {
 
 /// A controller or bus supply with the loops it serves.
 pub(super) fn supply(job: &Job, circuit: usize, name: &str) -> Fed {
-    let separate = |on: &Loop| format!("supply of {}", on.name) == name;
+    let separate = |on: &Loop| on.supply_name() == name;
     let loops = job.allocation.loops.iter();
     let loops: Vec<&Loop> = loops
         .filter(|on| on.controller == name || separate(on))
