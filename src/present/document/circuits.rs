@@ -51,6 +51,11 @@ fn notes(job: &Job) -> Vec<String> {
         "Load is of the breaker's rating. Inrush 100 % is as many drivers as their sheets allow \
          on that breaker. Drop is from the panel; {upstream:.1} % is lost before it."
     )];
+    notes.push(
+        "Cores are as the catalogue counts them: every mains cable has its protective conductor as \
+         well, counted or not."
+            .to_owned(),
+    );
     if job.allocation.circuits.len() > 1 && !job.allocation.circuits_proved {
         notes.push("Fewer circuits might do: the number is not proved least.".to_owned());
     }
