@@ -11,6 +11,7 @@ use crate::present::job::Job;
 use crate::price::priced::{Otherwise, PricedOption, Reckoned};
 use crate::price::stake;
 use crate::{allocate, choose, judge, present, price};
+use rayon::prelude::*;
 use std::sync::Arc;
 
 /// Reads a project and works out everything for it, starting from the newest record that was
@@ -92,9 +93,9 @@ fn find_cures(job: &mut Job) {
 }
 
 /// Prices what else the job could be: each option, and the other way of each assumption where that
-/// can be computed. Every one is the whole job worked out again.
+/// can be computed. Every one is the whole job worked out again, side by side.
 pub fn price_alternatives(job: &mut Job) {
-    let options = job.project.options.iter();
+    let options = job.project.options.par_iter();
     let options = options
         .map(|option| PricedOption {
             name: option.name.clone(),
@@ -102,7 +103,7 @@ pub fn price_alternatives(job: &mut Job) {
             outcome: reckoned(job, &option.alterations),
         })
         .collect();
-    let assumptions = job.quote.assumptions.iter();
+    let assumptions = job.quote.assumptions.par_iter();
     let others: Vec<Option<Otherwise>> = assumptions
         .map(|assumption| {
             let (words, alterations) = stake::otherwise(assumption, &job.project, &job.sizing)?;
