@@ -120,6 +120,12 @@ impl Loop {
     pub fn supply_name(&self) -> String {
         format!("supply of {}", self.name)
     }
+
+    /// Whether a unit among what hangs on circuits is its controller or its separate supply.
+    #[must_use]
+    pub fn is_served_by(&self, unit: &str) -> bool {
+        self.controller == unit || self.supply_name() == unit
+    }
 }
 
 /// A mains circuit.

@@ -128,7 +128,7 @@ fn packed(blocks: &[Sizes], capacity: &Capacity) -> Fewest {
 pub(super) fn place(ground: &Ground, fewest: &Fewest) -> (Placed, usize) {
     let base = with_least_cable(ground, best(ground, fewest.loops.clone()));
     let mut trial = base.clone();
-    for more in 1..=MORE {
+    for _ in 0..MORE {
         if trial.score.fault == 0 || trial.loops.len() >= ground.blocks.len() {
             break;
         }
@@ -136,6 +136,9 @@ pub(super) fn place(ground: &Ground, fewest: &Fewest) -> (Placed, usize) {
         loops.push(Vec::new());
         trial = ground.improved(ground.placed(loops));
         if trial.score.fault == 0 && trial.score.excess == 0 {
+            // One that was opened and stayed empty is none.
+            trial.loops.retain(|blocks| !blocks.is_empty());
+            let more = trial.loops.len().saturating_sub(base.loops.len());
             return (trial, more);
         }
     }

@@ -209,7 +209,7 @@ impl<'a> Hold<'a, '_> {
     fn strained(&self, on: &IssuedLoop, list: &[usize]) -> Option<(String, usize)> {
         let ground = &self.ground;
         let cable = ground.cable?;
-        let units: Vec<&Unit> = list.iter().filter_map(|i| ground.units.get(*i)).collect();
+        let units: Vec<&Unit> = self.units(list).collect();
         let here = points(units.iter().copied());
         if here.len() < 2 {
             return None;
@@ -271,8 +271,7 @@ impl<'a> Hold<'a, '_> {
     fn is_tied(&self, list: &[usize], block: &Block) -> bool {
         let whole = self.project.loops.keep_rooms_whole;
         let of = |indices: &[usize]| -> BTreeSet<(u8, usize)> {
-            let units = indices.iter().filter_map(|i| self.ground.units.get(*i));
-            units
+            self.units(indices)
                 .flat_map(|unit| {
                     let rooms = unit.rooms.iter().map(|room| (0, room.index));
                     let rooms = rooms.filter(|_| whole);
@@ -285,12 +284,11 @@ impl<'a> Hold<'a, '_> {
 
     /// Cable of a loop in millimetres.
     fn cable(&self, on: &IssuedLoop, list: &[usize]) -> u64 {
-        let units = list
-            .iter()
-            .filter_map(|index| self.ground.units.get(*index));
-        let wiring = nearest(&self.roots(on), &points(units), |root, points| {
-            self.ground.routes.nearest_tree(root, points)
-        });
+        let wiring = nearest(
+            &self.roots(on),
+            &points(self.units(list)),
+            |root, points| self.ground.routes.nearest_tree(root, points),
+        );
         wiring.map_or(0, |wiring| super::placing::millimetres(wiring.tree.length))
     }
 

@@ -1,4 +1,4 @@
-//! The most valuable way to fill one bin: a bounded knapsack with three capacities, by depth-first
+//! The most valuable way to fill one bin: a bounded knapsack with several capacities, by depth-first
 //! search under the bound of a single weighted capacity.
 
 use super::{Item, SIZES, Sizes, less, within};
@@ -59,9 +59,8 @@ pub(super) fn best(
     }
 }
 
-/// Candidates by falling worth per weight, where the weighted
-/// capacity is 1. The weights of the
-/// sizes are those of a small set which give the lowest bound at the root.
+/// Candidates by falling worth per weight, where the weighted capacity is 1. The weights of the sizes
+/// are those of a small set which give the lowest bound at the root.
 fn weighted(items: &[Item], worth: &[u64], capacity: &Sizes) -> Vec<Candidate> {
     MIXES
         .iter()

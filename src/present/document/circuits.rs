@@ -2,6 +2,7 @@
 
 use super::{Cell, Column, Part, Table, cables, places, verdicts};
 use crate::allocate::allocated::{Circuit, Loop};
+use crate::model::site::Point;
 use crate::present::job::Job;
 use crate::present::measured;
 use crate::quantity::Current;
@@ -141,17 +142,24 @@ fn residual_type(job: &Job) -> Cell {
 
 /// Whether each place that it serves, its panel left out, can be isolated there.
 fn isolators(circuit: &Circuit) -> Cell {
-    let panel = circuit.panel.as_ref().map(|panel| panel.index);
-    let served = circuit.places.iter();
-    let served: Vec<_> = served.filter(|place| Some(place.index) != panel).collect();
+    let served: Vec<&Point> = beyond_panel(circuit).collect();
     match served.as_slice() {
-        [] => Cell::Empty,
         [one] => places::isolator(one),
-        several => {
-            let said = several.iter().map(|place| places::named_isolator(place));
-            Cell::text(said.collect::<Vec<_>>().join("; "))
-        }
+        _ => named_isolators(circuit),
     }
+}
+
+/// The same with the name of each place.
+pub(super) fn named_isolators(circuit: &Circuit) -> Cell {
+    let said = beyond_panel(circuit).map(places::named_isolator);
+    Cell::text(said.collect::<Vec<_>>().join("; "))
+}
+
+/// The places that it serves, its panel left out.
+fn beyond_panel(circuit: &Circuit) -> impl Iterator<Item = &Point> {
+    let panel = circuit.panel.as_ref().map(|panel| panel.index);
+    let served = circuit.places.iter().map(AsRef::as_ref);
+    served.filter(move |place| Some(place.index) != panel)
 }
 
 fn contents(job: &Job) -> Part {
@@ -184,7 +192,7 @@ fn contents(job: &Job) -> Part {
 fn loops<'a>(job: &'a Job, circuit: &Circuit) -> Vec<&'a str> {
     let supplied = |on: &&Loop| {
         let mut units = circuit.supplies.iter();
-        units.any(|unit| *unit == on.controller || *unit == on.supply_name())
+        units.any(|unit| on.is_served_by(unit))
     };
     let loops = job.allocation.loops.iter();
     loops.filter(supplied).map(|on| on.name.as_str()).collect()

@@ -3,7 +3,6 @@
 use super::super::cell::joined;
 use super::super::{Cell, Column, Part, Table, circuits, drivers};
 use crate::allocate::allocated::{Circuit, Loop};
-use crate::present::document::places;
 use crate::present::job::Job;
 use crate::present::measured;
 
@@ -58,16 +57,12 @@ fn row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
         None => circuit.breaker.to_string(),
     };
     let units = circuit.drivers.iter().chain(&circuit.supplies);
-    let panel = circuit.panel.as_ref().map(|panel| panel.index);
-    let elsewhere = circuit.places.iter();
-    let elsewhere = elsewhere.filter(|place| Some(place.index) != panel);
-    let isolators = elsewhere.map(|place| places::named_isolator(place));
     vec![
         Cell::text(&circuit.name),
         circuits::panel(circuit),
         Cell::text(breaker),
         Cell::names(units),
-        Cell::text(isolators.collect::<Vec<_>>().join("; ")),
+        circuits::named_isolators(circuit),
         bus(job, circuit),
     ]
 }

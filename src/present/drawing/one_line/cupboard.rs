@@ -209,13 +209,10 @@ fn bus_line(job: &Job, driver: &SizedDriver) -> String {
 
 /// A controller or bus supply with the loops it serves.
 pub(super) fn supply(job: &Job, circuit: usize, name: &str) -> Fed {
-    let separate = |on: &Loop| on.supply_name() == name;
     let loops = job.allocation.loops.iter();
-    let loops: Vec<&Loop> = loops
-        .filter(|on| on.controller == name || separate(on))
-        .collect();
+    let loops: Vec<&Loop> = loops.filter(|on| on.is_served_by(name)).collect();
     let item = loops.first().and_then(|on| match &on.supply_item {
-        Some(supply) if separate(on) => Some(&supply.offer),
+        Some(supply) if on.supply_name() == name => Some(&supply.offer),
         _ => on.controller_item.as_ref().map(|item| &item.offer),
     });
     Fed {
