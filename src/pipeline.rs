@@ -1,6 +1,6 @@
 //! The whole job on one page: load, choose, allocate, price, judge.
 
-use crate::choose::ChooseError;
+use crate::choose::{ChooseError, Known};
 use crate::diagnostic::{Diagnostic, Diagnostics, Source};
 use crate::judge::rule::Evidence;
 use crate::load::{self, Loaded};
@@ -48,7 +48,7 @@ pub fn job_of(
 /// # Errors
 /// Every run that can't be laid out at all, with its place.
 pub fn run(loaded: Loaded) -> Result<(Job, Diagnostics), Diagnostics> {
-    match worked_out(loaded.project.clone()) {
+    match worked_out(loaded.project.clone(), None) {
         Ok(mut job) => {
             find_cures(&mut job);
             Ok((job, loaded.warnings))
@@ -57,8 +57,10 @@ pub fn run(loaded: Loaded) -> Result<(Job, Diagnostics), Diagnostics> {
     }
 }
 
-fn worked_out(project: Project) -> Result<Job, Vec<ChooseError>> {
-    let mut sizing = choose::size(&project)?;
+/// Works a project out; of one that differs in part from one that is known, what the difference
+/// touches.
+fn worked_out(project: Project, known: Option<&Known>) -> Result<Job, Vec<ChooseError>> {
+    let mut sizing = choose::size_beside(&project, known)?;
     price::strip::set_joints(&mut sizing);
     let allocation = allocate::allocate(&project, &sizing);
     let quote = price::price(&project, &sizing, &allocation);
@@ -93,21 +95,22 @@ fn find_cures(job: &mut Job) {
 }
 
 /// Prices what else the job could be: each option, and the other way of each assumption where that
-/// can be computed. Every one is the whole job worked out again, side by side.
+/// can be computed. Every one is the job worked out again, side by side.
 pub fn price_alternatives(job: &mut Job) {
+    let known = &Known::of(&job.project, &job.sizing);
     let options = job.project.options.par_iter();
     let options = options
         .map(|option| PricedOption {
             name: option.name.clone(),
             title: option.title.clone(),
-            outcome: reckoned(job, &option.alterations),
+            outcome: reckoned(job, known, &option.alterations),
         })
         .collect();
     let assumptions = job.quote.assumptions.par_iter();
     let others: Vec<Option<Otherwise>> = assumptions
         .map(|assumption| {
             let (words, alterations) = stake::otherwise(assumption, &job.project, &job.sizing)?;
-            let outcome = reckoned(job, &alterations);
+            let outcome = reckoned(job, known, &alterations);
             Some(Otherwise { words, outcome })
         })
         .collect();
@@ -117,12 +120,12 @@ pub fn price_alternatives(job: &mut Job) {
     }
 }
 
-fn reckoned(job: &Job, alterations: &[Alteration]) -> Result<Reckoned, String> {
+fn reckoned(job: &Job, known: &Known, alterations: &[Alteration]) -> Result<Reckoned, String> {
     let project = job.project.altered(alterations);
     if project.runs.is_empty() {
         return Err("no run is left".to_owned());
     }
-    let other = worked_out(project).map_err(|errors| {
+    let other = worked_out(project, Some(known)).map_err(|errors| {
         let errors: Vec<String> = errors.iter().map(ToString::to_string).collect();
         errors.join("; ")
     })?;

@@ -1,5 +1,6 @@
 //! Every test outside `src`, in one binary: linking one takes seconds, linking fifty takes minutes.
 
+mod alike;
 mod allocation_properties;
 mod along;
 mod architecture;

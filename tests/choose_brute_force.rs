@@ -5,8 +5,8 @@
 
 use crate::invented::{Wanted, project, strip};
 use feedpoint::choose::arrangement::{Arrangement, Piece};
-use feedpoint::choose::candidate::Field;
 use feedpoint::choose::feeding::Feeding;
+use feedpoint::choose::field::Field;
 use feedpoint::choose::placing::LEAST_SAVING;
 use feedpoint::choose::shift::Whites;
 use feedpoint::choose::size;
@@ -154,7 +154,7 @@ fn brute_force_finds_nothing_cheaper() {
         assert_eq!(sized.unmet, None, "run {number}");
         let run = &project.runs[0];
         let model = Arc::new(StripModel::of(&run.strip).expect("a consistent strip"));
-        let strip = (model, Whites::of(&run.strip));
+        let strip = (model, Whites::of(&run.strip), Arc::default());
         let cupboard = Arc::clone(&sized.cupboard);
         let feeding = Feeding::new(&project, run, cupboard, (true, true), strip).expect("laid out");
         let cost = sized.reasons.cost.expect("priced");

@@ -4,8 +4,8 @@
 use crate::invented;
 use crate::made::cases::cases;
 
-use feedpoint::choose::candidate::Field;
 use feedpoint::choose::feeding::Feeding;
+use feedpoint::choose::field::Field;
 use feedpoint::choose::limits::{self, Checked};
 use feedpoint::choose::shift::Whites;
 use feedpoint::choose::sized::{SizedRun, Sizing};
@@ -236,7 +236,7 @@ proptest! {
         let sized = &sizing.runs[0];
         let run = &project.runs[0];
         let model = Arc::new(StripModel::of(&run.strip).expect("a consistent strip"));
-        let strip = (model, Whites::of(&run.strip));
+        let strip = (model, Whites::of(&run.strip), Arc::default());
         let cupboard = Arc::clone(&sized.cupboard);
         let feeding = Feeding::new(&project, run, cupboard, (true, true), strip).expect("laid out");
         let field = Field::new(&feeding);

@@ -298,6 +298,7 @@ fn a_report_of_one_document_is_that_document() {
         "feeds.csv",
         "reasons.csv",
         "report.sha256",
+        "room-totals.csv",
         "run-schedule.csv",
         "run-schedule.html",
         "run-schedule.pdf",

@@ -6,6 +6,7 @@ use feedpoint::pipeline;
 use feedpoint::present::document::{self, Cell, DOCUMENTS, Document, RowKind};
 use feedpoint::present::drawing::one_line::whole;
 use feedpoint::present::job::Job;
+use feedpoint::present::pdf::{self, Paper};
 use std::collections::BTreeSet;
 use std::path::Path;
 
@@ -18,6 +19,10 @@ fn demo() -> Job {
 
 fn page(job: &Job) -> Document {
     document::named("handover", job).expect("a handover page")
+}
+
+fn record(job: &Job) -> Document {
+    document::named("owner-record", job).expect("an owner's record")
 }
 
 /// The body rows of a part, as the cells under some keys.
@@ -50,7 +55,7 @@ fn words(page: &Document, heading: &str) -> String {
 #[test]
 fn every_run_is_traced_to_its_driver_circuit_and_isolator() {
     let job = demo();
-    let page = page(&job);
+    let page = record(&job);
     let runs = cells(&page, "handover-runs", &["run", "drivers", "cupboard"]);
     assert_eq!(runs.len(), job.sizing.runs.len());
     let drivers = cells(
@@ -123,16 +128,19 @@ fn a_bus_that_stays_live_is_named_with_the_circuit_that_feeds_it() {
 #[test]
 fn scenes_are_called_by_the_numbers_of_the_loops() {
     let job = demo();
+    let does = cells(&record(&job), "handover-scenes", &["scene", "does"]);
+    assert_eq!(does.len(), 3);
+    assert_eq!(said(&does[1][0]), "evening");
+    assert!(said(&does[1][1]).starts_with("Reading hall cove 50.0 %, 2900 K; "));
     let rows = cells(
         &page(&job),
-        "handover-scenes",
-        &["scene", "number", "does", "called_by"],
+        "handover-calls",
+        &["scene", "number", "called_by"],
     );
     assert_eq!(rows.len(), 3);
-    assert_eq!(said(&rows[1][0]), "evening");
-    assert!(said(&rows[1][2]).starts_with("Reading hall cove 50.0 %, 2900 K; "));
     for (row, scene) in rows.iter().zip(&job.project.scenes) {
-        assert_eq!(row[3], Cell::Blank);
+        assert_eq!(said(&row[0]), scene.name);
+        assert_eq!(row[2], Cell::Blank);
         for on in &job.allocation.loops {
             if let Some(number) = on.scenes.iter().position(|it| *it == scene.name) {
                 let part = said(&row[1]).split("; ").find(|it| it.contains(&on.name));
@@ -148,7 +156,11 @@ fn scenes_are_called_by_the_numbers_of_the_loops() {
 #[test]
 fn parts_and_spares_are_those_of_the_materials_list() {
     let job = demo();
-    let rows = cells(&page(&job), "handover-stock", &["item", "needed", "spare"]);
+    let rows = cells(
+        &record(&job),
+        "handover-stock",
+        &["item", "needed", "spare"],
+    );
     let sum = |at: usize| {
         let all = rows.iter().map(|row| match &row[at] {
             Cell::Decimal(count) => *count,
@@ -177,14 +189,14 @@ fn parts_and_spares_are_those_of_the_materials_list() {
         .collect();
     assert!(!kept.is_empty());
     for stock in kept {
-        assert!(words(&page(&job), "Parts and spares").contains(&stock.item));
+        assert!(words(&record(&job), "Parts and spares").contains(&stock.item));
     }
 }
 
 #[test]
 fn what_the_job_does_not_have_is_not_spoken_of() {
     let mut job = demo();
-    let before = words(&page(&job), "Keeping it in order");
+    let before = words(&record(&job), "Keeping it in order");
     assert!(before.contains("facade-east") && before.contains("hall-gallery-front"));
     assert!(before.contains("35 °C") && before.contains("residual"));
     job.project.circuits.residual = None;
@@ -194,37 +206,48 @@ fn what_the_job_does_not_have_is_not_spoken_of() {
     for driver in &mut job.sizing.drivers {
         std::sync::Arc::make_mut(&mut driver.item).bus = None;
     }
-    let page = page(&job);
-    let after = words(&page, "Keeping it in order");
+    let (page, record) = (page(&job), record(&job));
+    let after = words(&record, "Keeping it in order");
     for word in ["facade-east", "hall-gallery-front", "residual", "loop"] {
         assert!(!after.contains(word), "{word}");
     }
     assert!(!words(&page, "Replacing").contains("address, groups"));
-    assert!(words(&page, "Scenes").contains("has no scenes"));
-    let signs = cells(&page, "handover-faults", &["seen"]);
+    assert!(words(&page, "How scenes").contains("has no scenes"));
+    let signs = cells(&record, "handover-faults", &["seen"]);
     assert_eq!(signs.len(), 4);
 }
 
 #[test]
 fn what_is_not_known_is_marked_and_what_is_written_on_site_is_blank() {
-    let page = page(&sample::job());
-    let isolators = cells(&page, "handover-drivers", &["isolator"]);
+    let job = sample::job();
+    let isolators = cells(&record(&job), "handover-drivers", &["isolator"]);
     assert!(
         isolators
             .iter()
             .all(|row| matches!(&row[0], Cell::Unknown(_)))
     );
-    let people = cells(&page, "handover-people", &["name"]);
+    let people = cells(&page(&job), "handover-people", &["name"]);
     assert!(people.iter().filter(|row| row[0] == Cell::Blank).count() >= 4);
 }
 
 #[test]
 fn records_are_named_as_the_documents_are() {
-    let rows = cells(&page(&demo()), "handover-records", &["document", "title"]);
-    assert_eq!(rows.len(), 6);
+    let rows = cells(&record(&demo()), "handover-records", &["document", "title"]);
+    assert_eq!(rows.len(), 7);
     for row in rows {
         let listed = DOCUMENTS.iter().find(|it| it.name == said(&row[0]));
         assert_eq!(listed.expect("a document").title, said(&row[1]));
+    }
+}
+
+/// What hangs by the panel is one sheet, of whichever paper.
+#[test]
+fn the_page_is_one_sheet() {
+    let job = demo();
+    for paper in [Paper::A4, Paper::Letter] {
+        let file = pdf::write("Handover", &[page(&job)], paper, None).expect("a file");
+        let file = lopdf::Document::load_mem(&file).expect("a PDF");
+        assert_eq!(file.get_pages().len(), 1, "{paper:?}");
     }
 }
 

@@ -5,8 +5,9 @@ use crate::made::draw::Draw;
 use feedpoint::choose::packing::{Load, Packing, Unit, pack};
 
 /// Loads of 4 W to 120 W on three to five ratings at 85 %, with or without a limit of outputs, and
-/// prices that rise with the rating by no plain rule.
-fn job(seed: u64, count: usize, outputs: Option<usize>) -> Packing {
+/// prices that rise with the rating by no plain rule. With a limit, a third of the loads take two
+/// outputs; the others, and all without one, take one.
+fn job(seed: u64, size: Size, outputs: Option<usize>) -> Packing {
     let mut draw = Draw(seed);
     let ratings = [600, 960, 1500, 2000, 3200];
     let units: Vec<Unit> = ratings
@@ -19,13 +20,26 @@ fn job(seed: u64, count: usize, outputs: Option<usize>) -> Packing {
         })
         .collect();
     let largest = units.last().expect("units").usable;
-    let loads: Vec<Load> = (0..count)
-        .map(|_| Load {
+    let mut loads: Vec<Load> = Vec::new();
+    let full = |loads: &[Load]| match size {
+        Size::Loads(most) => loads.len() == most,
+        Size::Outputs(most) => loads.iter().map(|load| load.outputs).sum::<usize>() >= most,
+    };
+    while !full(&loads) {
+        loads.push(Load {
             power: (40 + draw.below(1160)).min(largest),
             outputs: 1 + usize::from(outputs.is_some() && draw.below(3) == 0),
-        })
-        .collect();
+        });
+    }
     pack(&units, &loads).expect("every load fits the largest")
+}
+
+/// How large a job is.
+#[derive(Clone, Copy)]
+enum Size {
+    Loads(usize),
+    /// So many outputs, or one more.
+    Outputs(usize),
 }
 
 fn gap(packing: &Packing) -> f64 {
@@ -36,7 +50,7 @@ fn gap(packing: &Packing) -> f64 {
 fn twenty_outputs_are_proved() {
     for outputs in [None, Some(4), Some(2)] {
         for seed in 0..12 {
-            let packing = job(seed, 20, outputs);
+            let packing = job(seed, Size::Loads(20), outputs);
             assert!(packing.optimal, "outputs {outputs:?}, seed {seed}");
             assert_eq!(packing.bound_minor, packing.price_minor);
         }
@@ -48,7 +62,7 @@ fn twenty_outputs_are_proved() {
 fn two_loads_a_unit_are_proved_however_many() {
     for count in [40, 60, 100, 200] {
         for seed in 0..6 {
-            let packing = job(seed, count, Some(2));
+            let packing = job(seed, Size::Loads(count), Some(2));
             assert!(packing.optimal, "{count}, seed {seed}");
         }
     }
@@ -57,31 +71,36 @@ fn two_loads_a_unit_are_proved_however_many() {
 #[test]
 #[ignore = "slow"]
 fn sixty_outputs_are_proved() {
-    for outputs in [None, Some(4)] {
-        for count in [40, 60] {
-            for seed in 0..6 {
-                let packing = job(seed, count, outputs);
-                assert!(packing.optimal, "{count}, {outputs:?}, seed {seed}");
+    let mut open = Vec::new();
+    for outputs in [None, Some(4), Some(3)] {
+        for seed in 0..12 {
+            let packing = job(seed, Size::Outputs(60), outputs);
+            if !packing.optimal {
+                open.push(format!(
+                    "{outputs:?}, seed {seed}: {:.3} %",
+                    100.0 * gap(&packing)
+                ));
             }
         }
     }
+    assert!(open.is_empty(), "not proved:\n{}", open.join("\n"));
 }
 
 /// Loads of one and of two outputs that all differ, on units of three: hardest to prove.
 #[test]
 #[ignore = "slow"]
-fn what_is_not_proved_is_within_a_fortieth() {
+fn what_is_not_proved_is_within_a_hundredth() {
     let mut wide = Vec::new();
-    for (count, outputs) in [(40, 3), (60, 3), (100, 3), (100, 4), (200, 4)] {
+    for (count, outputs) in [(40, 3), (60, 3), (100, 3), (60, 4), (100, 4), (200, 4)] {
         let gaps: Vec<f64> = (0..4)
-            .map(|seed| 100.0 * gap(&job(seed, count, Some(outputs))))
+            .map(|seed| 100.0 * gap(&job(seed, Size::Loads(count), Some(outputs))))
             .collect();
         let proved = gaps.iter().filter(|gap| **gap == 0.0).count();
         let widest = gaps.iter().copied().fold(0.0, f64::max);
         println!(
             "{count} loads, {outputs} outputs: {proved} of 4 proved, gap at most {widest:.2} %"
         );
-        if widest > 2.5 {
+        if widest > 1.0 {
             wide.push(format!("{count} loads, {outputs} outputs: {widest:.2} %"));
         }
     }

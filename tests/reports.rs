@@ -99,7 +99,7 @@ fn who_watches_is_told_what_is_being_written_and_how_much_is_left() {
         "writing 5 of 8: handover.xlsx",
         "writing 6 of 8: handover.html",
         "writing 7 of 8: Label list",
-        "writing 8 of 8: Handover",
+        "writing 8 of 8: Handover page",
     ];
     assert_eq!(written.collect::<Vec<_>>(), expected);
     assert!(told.ends_with('\r') && !told.contains('\n'), "{told:?}");

@@ -41,10 +41,10 @@ struct Placed {
 
 /// Puts every section of `sizing` on a driver output, numbers the drivers and proves the packing.
 /// What was issued keeps its driver where that still takes it, and each driver its number.
-pub(super) fn place(project: &Project, sizing: &mut Sizing, sharings: &[Sharing], pairs: bool) {
+pub(super) fn place(project: &Project, sizing: &mut Sizing, pairs: bool) {
     let mut kinds: BTreeMap<Kind, Vec<Member>> = BTreeMap::new();
-    for (index, (run, sharing)) in sizing.runs.iter().zip(sharings).enumerate() {
-        let members = kinds.entry(kind(run, *sharing)).or_default();
+    for (index, (run, fed)) in sizing.runs.iter().zip(&sizing.fed).enumerate() {
+        let members = kinds.entry(kind(run, fed.sharing)).or_default();
         members.extend((0..run.sections.len()).map(|section| (index, section)));
     }
     let record = project.issued.held();

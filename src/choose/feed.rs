@@ -7,12 +7,13 @@
 //! fewest feeds, least copper.
 
 use super::arrangement::Arrangement;
-use super::candidate::{Candidate, Field};
+use super::candidate::Candidate;
 use super::feeding::Feeding;
+use super::field::Field;
 use super::held::as_issued;
 use super::limits::{self, Checked};
 use super::placing;
-use super::sized::{Reasons, Unmet};
+use super::sized::{Reasons, RunFigures, Section, StateFigures, Unmet};
 use super::trial::{self, Attempt, Trial};
 use super::unit::Sharing;
 use super::unmet;
@@ -23,8 +24,12 @@ use std::collections::BTreeMap;
 /// How a run is fed, and why.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fed {
-    /// What was solved.
-    pub trial: Trial,
+    /// The sections, without driver numbers.
+    pub sections: Vec<Section>,
+    /// Figures by state.
+    pub states: Vec<StateFigures>,
+    /// The worst of them.
+    pub figures: RunFigures,
     /// What its driver has on at once.
     pub sharing: Sharing,
     /// Why this arrangement.
@@ -87,7 +92,9 @@ pub fn feed(feeding: &Feeding) -> Option<Fed> {
             deciding_limit,
             released,
         },
-        trial: best.trial,
+        sections: best.trial.sections,
+        states: best.trial.states,
+        figures: best.trial.figures,
         sharing: best.candidate.sharing,
         unmet,
     })
@@ -110,7 +117,7 @@ fn cheapest(field: &Field, candidates: &[Candidate]) -> Vec<Found> {
         if !possible {
             continue;
         }
-        if let Ok(trial) = trial::feasible(field.feeding, attempt) {
+        if let Some(Ok(trial)) = field.feasible(candidate) {
             let cost = field.cost(candidate, &trial.sections);
             keep_two(
                 &mut found,
@@ -234,7 +241,7 @@ fn deciding(field: &Field, chosen: &Candidate) -> Option<String> {
         .take(SIMPLER)
         .chain(thinner.take(1))
         .find_map(|candidate| {
-            let broken = trial::feasible(field.feeding, field.attempt(&candidate)?).err()?;
+            let broken = field.feasible(&candidate)?.err()?;
             let words = full_words(field, &candidate);
             Some(format!("{words}: {} {}", broken.what, broken.by()))
         })

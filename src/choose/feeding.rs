@@ -4,6 +4,7 @@ use super::arrangement::fitted;
 use super::cable_place;
 use super::error::ChooseError;
 use super::limits;
+use super::placing::Stretches;
 use super::reach::Reach;
 use super::shift::Whites;
 use super::unit::{Unit, units};
@@ -44,6 +45,8 @@ pub struct Feeding<'a> {
     pub reach: Reach,
     /// Its strip as a network.
     pub strip: Arc<StripModel>,
+    /// What one feed lights, as far as it is known of the project's strips and cables.
+    pub stretches: Arc<Stretches>,
     /// Its two whites; `None` for a single colour, and when they are not known.
     pub whites: Option<Whites>,
     /// Its limits, the rules of the house included.
@@ -71,7 +74,7 @@ impl<'a> Feeding<'a> {
         run: &'a Arc<Run>,
         cupboard: Arc<Point>,
         (alone, pairs): (bool, bool),
-        (strip, whites): (Arc<StripModel>, Option<Whites>),
+        (strip, whites, stretches): (Arc<StripModel>, Option<Whites>, Arc<Stretches>),
     ) -> Result<Self, ChooseError> {
         let (segments, length) = fitted(run.length, run.strip.cut);
         if segments == 0 {
@@ -98,6 +101,7 @@ impl<'a> Feeding<'a> {
             length,
             reach,
             strip,
+            stretches,
             whites,
             limits,
             alone,

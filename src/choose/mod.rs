@@ -3,6 +3,7 @@
 //!
 //! Knows nothing of loops or documents.
 
+mod alike;
 pub mod arrangement;
 mod assumed;
 pub mod buying;
@@ -18,6 +19,7 @@ pub mod error;
 mod exhaustive;
 pub mod feed;
 pub mod feeding;
+pub mod field;
 mod figures;
 pub mod filling;
 mod held;
@@ -38,6 +40,7 @@ pub mod unit;
 mod unmet;
 pub mod what_if;
 
+pub use alike::Known;
 pub use error::ChooseError;
-pub use sizing::size;
+pub use sizing::{size, size_beside};
 pub use what_if::{limits_table, remedy, try_feed};

@@ -12,11 +12,15 @@
 
 mod moves;
 mod spans;
+mod stretch;
+
+pub use stretch::Stretches;
 
 use super::arrangement::Arrangement;
-use super::candidate::{Candidate, Field};
+use super::candidate::Candidate;
 use super::feed::{Found, keep_two};
 use super::feeding::Feeding;
+use super::field::Field;
 use super::limits;
 use super::trial::{self, Attempt, Trial};
 use super::unit::Sharing;
@@ -238,8 +242,9 @@ impl Search<'_, '_> {
                 .iter()
                 .filter_map(|way| self.field.ways.get(*way))
         };
-        let kept = ways().filter_map(|way| {
-            let (cost, trial) = self.kept(way)?;
+        let kept = self.class.ways.iter().filter_map(|index| {
+            let way = self.field.ways.get(*index)?;
+            let (cost, trial) = self.kept_even(*index)?;
             Some((cost, way.clone(), trial))
         });
         let start = kept.min_by(|a, b| a.0.cmp(&b.0)).or_else(|| {
@@ -264,6 +269,15 @@ impl Search<'_, '_> {
         let left = self.work.get().checked_sub(self.field.feeding.segments)?;
         self.work.set(left);
         Some(())
+    }
+
+    /// What one of the evenly spaced options costs, and what was solved, if it keeps every limit.
+    fn kept_even(&self, way: usize) -> Option<(Option<Decimal>, Trial)> {
+        self.spend()?;
+        let lowest = &self.class.lowest;
+        let option = self.field.candidate(way, lowest.cable, lowest.sharing)?;
+        let trial = self.field.feasible(&option)?.ok()?;
+        Some((self.field.cost(&option, &trial.sections), trial))
     }
 
     /// What an arrangement costs, and what was solved, if it keeps every limit.

@@ -1,5 +1,6 @@
 //! What sizing yields: each run with its feeds, the drivers, the feed cables.
 
+use super::feed::Fed;
 use crate::model::assumption::Assumption;
 use crate::model::cable::Cable;
 use crate::model::driver::Driver;
@@ -91,9 +92,9 @@ pub struct Section {
     /// Its feed cable.
     pub cable: Arc<Cable>,
     /// The network that was solved.
-    pub ladder: Ladder,
+    pub ladder: Arc<Ladder>,
     /// The solved states; empty when it has no working point.
-    pub states: Vec<State>,
+    pub states: Arc<[State]>,
     /// Power it takes from the driver at the worst mix the driver allows.
     pub power: Power,
     /// Current of each channel, full on, at the driver.
@@ -331,6 +332,10 @@ impl PackingProof {
 pub struct Sizing {
     /// Runs, in project order.
     pub runs: Vec<SizedRun>,
+    /// How each of them is fed, before drivers are shared out.
+    pub fed: Vec<Arc<Fed>>,
+    /// Whether two single-channel units could stand in for a two-channel driver.
+    pub pairs: bool,
     /// Drivers, by number.
     pub drivers: Vec<SizedDriver>,
     /// Feed cables, by number.

@@ -1,5 +1,6 @@
 //! The whole of sizing: cupboards, feeds, drivers, numbers.
 
+use super::alike::{self, Known};
 use super::assumed;
 use super::cupboard;
 use super::drivers;
@@ -8,9 +9,9 @@ use super::feed::{Fed, feed};
 use super::feeding::Feeding;
 use super::number;
 use super::pairs;
+use super::placing::Stretches;
 use super::shift::Whites;
 use super::sized::{SizedRun, Sizing};
-use super::unit::Sharing;
 use super::unmet;
 use crate::model::issued::Released;
 use crate::model::project::Project;
@@ -20,6 +21,7 @@ use crate::solve::cable::hottest;
 use crate::solve::route::Routes;
 use crate::solve::strip_model::StripModel;
 use rayon::prelude::*;
+use std::collections::HashMap;
 use std::sync::Arc;
 
 /// Sizes every run of a project, its drivers and its feed cables. What was asked for is kept and
@@ -28,31 +30,58 @@ use std::sync::Arc;
 /// # Errors
 /// Every run that can't be laid out at all; see [`ChooseError`].
 pub fn size(project: &Project) -> Result<Sizing, Vec<ChooseError>> {
+    size_beside(project, None)
+}
+
+/// The same for a project that differs in part from one that is known: runs that the difference
+/// doesn't touch are not worked out again.
+///
+/// # Errors
+/// Every run that can't be laid out at all; see [`ChooseError`].
+pub fn size_beside(project: &Project, known: Option<&Known>) -> Result<Sizing, Vec<ChooseError>> {
     if let Some(record) = project.issued.held() {
         let mut sections = record.runs.iter().flat_map(|run| &run.sections);
-        return with(project, sections.any(|section| section.beside.is_some()));
+        let pairs = sections.any(|section| section.beside.is_some());
+        return with(project, pairs, known);
     }
-    let sizing = with(project, true)?;
+    let sizing = with(project, true, known)?;
     if !pairs::chosen(project, &sizing) {
         return Ok(sizing);
     }
-    Ok(pairs::better(project, sizing, with(project, false)?))
+    let one = with(project, false, known)?;
+    Ok(pairs::better(project, sizing, one))
 }
 
 /// Sizes with or without two units in place of one.
-fn with(project: &Project, pairs: bool) -> Result<Sizing, Vec<ChooseError>> {
+fn with(project: &Project, pairs: bool, known: Option<&Known>) -> Result<Sizing, Vec<ChooseError>> {
     let layout = Layout::new(project, pairs)?;
+    let feedings = layout.each(Ok);
+    let leaders = alike::leaders(&feedings);
+    let each = feedings.par_iter().zip(&leaders).enumerate();
+    let led: Vec<Option<Result<Arc<Fed>, ChooseError>>> = each
+        .map(|(index, (feeding, leader))| {
+            let feeding = feeding.as_ref().ok().filter(|_| *leader == index)?;
+            let before = known.and_then(|known| known.fed(feeding));
+            Some(before.map_or_else(|| fed(feeding), Ok))
+        })
+        .collect();
     let mut errors = Vec::new();
     let mut assumptions = assumed::of_project(project);
-    let mut sizing = Sizing::default();
-    let mut sharings = Vec::new();
-    let sized = layout.each(|feeding| Ok((fed(&feeding)?, feeding.assumptions)));
-    for sized in sized {
-        match sized {
-            Ok(((run, sharing), its)) => {
-                assumptions.extend(its);
+    let mut sizing = Sizing {
+        pairs,
+        ..Sizing::default()
+    };
+    for (feeding, leader) in feedings.into_iter().zip(leaders) {
+        let fed = |feeding: Feeding<'_>| {
+            let led = led.get(leader).and_then(Option::as_ref);
+            let its = led.map_or_else(|| fed(&feeding), Result::clone)?;
+            Ok((sized(&feeding, &its), its, feeding.assumptions))
+        };
+        match feeding.and_then(fed) {
+            Ok((run, its, assumed)) => {
+                assumptions.extend(assumed);
                 sizing.runs.push(run);
-                sharings.push(sharing);
+                sizing.fed.push(its);
             }
             Err(error) => errors.push(error),
         }
@@ -67,7 +96,7 @@ fn with(project: &Project, pairs: bool) -> Result<Sizing, Vec<ChooseError>> {
             .released
             .extend(why.map(|why| Released::new(name, why)));
     }
-    drivers::place(project, &mut sizing, &sharings, pairs);
+    drivers::place(project, &mut sizing, pairs);
     unmet::under_loaded(&mut sizing);
     number::cables(project, &mut sizing);
     assumptions.extend(assumed::of_drivers(&sizing));
@@ -77,25 +106,20 @@ fn with(project: &Project, pairs: bool) -> Result<Sizing, Vec<ChooseError>> {
     Ok(sizing)
 }
 
-/// Feeds a run; says what its driver has on at once.
-pub(super) fn fed(feeding: &Feeding) -> Result<(SizedRun, Sharing), ChooseError> {
-    let Some(fed) = feed(feeding) else {
-        return Err(ChooseError::NoCable {
+/// How a run is fed, and what its driver has on at once.
+pub(super) fn fed(feeding: &Feeding) -> Result<Arc<Fed>, ChooseError> {
+    feed(feeding)
+        .map(Arc::new)
+        .ok_or_else(|| ChooseError::NoCable {
             run: feeding.run.name.clone(),
             cores: feeding.run.strip.channels.count() + 1,
             place: feeding.run.place.clone(),
-        });
-    };
-    let sharing = fed.sharing;
-    Ok((sized(feeding, fed), sharing))
+        })
 }
 
-fn sized(feeding: &Feeding, fed: Fed) -> SizedRun {
-    let insulation = fed
-        .trial
-        .sections
-        .first()
-        .map(|section| section.cable.insulation);
+/// The run as it is fed, without driver numbers.
+pub(super) fn sized(feeding: &Feeding, fed: &Fed) -> SizedRun {
+    let insulation = fed.sections.first().map(|section| section.cable.insulation);
     let light_assumed = feeding
         .strip
         .assumptions
@@ -106,11 +130,11 @@ fn sized(feeding: &Feeding, fed: Fed) -> SizedRun {
         cupboard: Arc::clone(&feeding.cupboard),
         segments: feeding.segments,
         length: feeding.length,
-        sections: fed.trial.sections,
-        states: fed.trial.states,
-        figures: fed.trial.figures,
-        reasons: fed.reasons,
-        unmet: fed.unmet,
+        sections: fed.sections.clone(),
+        states: fed.states.clone(),
+        figures: fed.figures.clone(),
+        reasons: fed.reasons.clone(),
+        unmet: fed.unmet.clone(),
         cable_temperature: insulation.map_or_else(|| feeding.cable_ambient(), hottest),
         light_assumed: light_assumed.cloned(),
     }
@@ -124,10 +148,20 @@ struct Laid<'a> {
     whites: Option<Whites>,
 }
 
+impl Laid<'_> {
+    /// The group and the cupboard whose drivers it may share.
+    fn shared(&self) -> (usize, usize) {
+        (self.run.group.index, self.cupboard.index)
+    }
+}
+
 /// Where every run's drivers stand, and every strip as a network, worked out once.
 pub(super) struct Layout<'a> {
     project: &'a Project,
     laid: Vec<Laid<'a>>,
+    /// How many runs share a group and a cupboard, by the indices of both.
+    sharing: HashMap<(usize, usize), usize>,
+    stretches: Arc<Stretches>,
     pairs: bool,
 }
 
@@ -155,10 +189,16 @@ impl<'a> Layout<'a> {
                 (cupboard, strip) => errors.extend(cupboard.err().into_iter().chain(strip.err())),
             }
         }
+        let mut sharing: HashMap<(usize, usize), usize> = HashMap::new();
+        for laid in &laid {
+            *sharing.entry(laid.shared()).or_default() += 1;
+        }
         if errors.is_empty() {
             Ok(Layout {
                 project,
                 laid,
+                sharing,
+                stretches: Arc::default(),
                 pairs,
             })
         } else {
@@ -183,13 +223,10 @@ impl<'a> Layout<'a> {
     }
 
     fn feeding(&self, laid: &Laid<'a>) -> Result<Feeding<'a>, ChooseError> {
-        let beside = |other: &&Laid| {
-            other.run.group.index == laid.run.group.index
-                && other.cupboard.index == laid.cupboard.index
-        };
-        let alone = self.laid.iter().filter(beside).count() == 1;
+        let alone = self.sharing.get(&laid.shared()) == Some(&1);
         let cupboard = Arc::clone(&laid.cupboard);
-        let strip = (Arc::clone(&laid.strip), laid.whites);
+        let stretches = Arc::clone(&self.stretches);
+        let strip = (Arc::clone(&laid.strip), laid.whites, stretches);
         let drivers = (alone, self.pairs);
         Feeding::new(self.project, laid.run, cupboard, drivers, strip)
     }

@@ -66,12 +66,14 @@ impl Trial {
 /// Solves and checks everything.
 #[must_use]
 pub fn whole(feeding: &Feeding, attempt: Attempt) -> Trial {
-    let sections: Vec<Section> = attempt
-        .way
-        .pieces
-        .iter()
-        .map(|piece| section(feeding, attempt, piece))
-        .collect();
+    let pieces = attempt.way.pieces.iter();
+    let solved = pieces.map(|piece| {
+        let ladder = ladder(feeding, attempt, piece);
+        let states = attempt.sharing.states().iter();
+        let states: Option<Vec<State>> = states.map(|lit| solve(&ladder, *lit)).collect();
+        section(feeding, attempt, piece, (ladder, states))
+    });
+    let sections = solved.collect();
     finished(feeding, attempt, sections)
 }
 
@@ -83,14 +85,18 @@ pub fn feasible(feeding: &Feeding, attempt: Attempt) -> Result<Trial, Checked> {
     let mut sections = Vec::with_capacity(attempt.way.pieces.len());
     for piece in &attempt.way.pieces {
         let ladder = ladder(feeding, attempt, piece);
-        if let Some(lit) = attempt.sharing.states().first() {
-            let light = solve(&ladder, *lit).map_or(0.0, |state| state.darkest());
+        let mut states = Vec::new();
+        for lit in attempt.sharing.states() {
+            let state = solve(&ladder, *lit);
+            let light = state.as_ref().map_or(0.0, State::darkest);
             let checked = limits::light_drop(&feeding.limits, light.into());
-            if !checked.keeps {
+            if states.is_empty() && !checked.keeps {
                 return Err(checked);
             }
+            states.push(state);
         }
-        let section = section(feeding, attempt, piece);
+        let states = states.into_iter().collect();
+        let section = section(feeding, attempt, piece, (ladder, states));
         let checks = section_checks(feeding, attempt, &section);
         if let Some(broken) = checks.into_iter().find(|checked| !checked.keeps) {
             return Err(broken);
@@ -241,20 +247,23 @@ pub(super) fn network(
             }
         })
         .collect();
-    let given = feeding.run.driver.given();
-    let supply = given.map_or(feeding.run.strip.voltage, |driver| driver.output.voltage);
-    feeding.strip.ladder(supply, piece.segments, feeds)
+    feeding.strip.ladder(supply(feeding), piece.segments, feeds)
 }
 
-fn section(feeding: &Feeding, attempt: Attempt, piece: &Piece) -> Section {
-    let ladder = ladder(feeding, attempt, piece);
-    let solved: Option<Vec<State>> = attempt
-        .sharing
-        .states()
-        .iter()
-        .map(|lit| solve(&ladder, *lit))
-        .collect();
-    let mut states = solved.unwrap_or_default();
+/// What the driver gives: the one that was asked for, or the strip's own voltage.
+pub(super) fn supply(feeding: &Feeding) -> Voltage {
+    let given = feeding.run.driver.given();
+    given.map_or(feeding.run.strip.voltage, |driver| driver.output.voltage)
+}
+
+/// A piece with its network and the states of that; no states where one has no working point.
+fn section(
+    feeding: &Feeding,
+    attempt: Attempt,
+    piece: &Piece,
+    (ladder, states): (Ladder, Option<Vec<State>>),
+) -> Section {
+    let mut states = states.unwrap_or_default();
     states.sort_by_key(|state| state.lit);
     let place = |cut: usize| -> Length { feeding.run.strip.cut * real(cut) };
     let feeds = piece
@@ -272,8 +281,8 @@ fn section(feeding: &Feeding, attempt: Attempt, piece: &Piece) -> Section {
         cable: Arc::clone(attempt.cable),
         power: power(attempt.sharing, &states),
         channel_currents: channel_currents(&states, ladder.channels.len()),
-        ladder,
-        states,
+        ladder: Arc::new(ladder),
+        states: states.into(),
         driver: String::new(),
         beside: None,
         output: 0,

@@ -1,10 +1,11 @@
 //! Another arrangement of one run, tried without changing the project.
 
 use super::error::ChooseError;
+use super::feed::Fed;
 use super::feeding::Feeding;
 use super::limits::{self, Checked};
 use super::sized::{SizedRun, Unmet};
-use super::sizing::{Layout, fed};
+use super::sizing::{Layout, fed, sized};
 use crate::model::project::Project;
 use crate::model::run::FeedWish;
 use crate::norms::limit::Source;
@@ -29,9 +30,9 @@ pub fn try_feed(
     let fed = feeding.and_then(|mut feeding| {
         feeding.wish = wish;
         feeding.issued = None;
-        fed(&feeding)
+        Ok(sized(&feeding, &*fed(&feeding)?))
     });
-    fed.map(|(run, _)| Some(run)).map_err(|error| vec![error])
+    fed.map(Some).map_err(|error| vec![error])
 }
 
 /// What keeping a light drop limit costs.
@@ -71,7 +72,7 @@ pub fn limits_table(
             feeding.wish = FeedWish::Auto;
             feeding.issued = None;
             set(&mut feeding, limit);
-            fed(&feeding).map(|(run, _)| row(limit, &run))
+            fed(&feeding).map(|run| row(limit, &run))
         });
         rows.push(row.map_err(|error| vec![error])?);
     }
@@ -103,7 +104,7 @@ fn set(feeding: &mut Feeding, light_drop: Ratio) {
     feeding.limits.evenness.source = Source::Project;
 }
 
-fn row(limit: Ratio, run: &SizedRun) -> LimitRow {
+fn row(limit: Ratio, run: &Fed) -> LimitRow {
     let cable = run
         .sections
         .first()
@@ -142,7 +143,7 @@ pub fn remedy(project: &Project, present: &SizedRun) -> Option<Remedy> {
     feeding.wish = FeedWish::Auto;
     feeding.issued = None;
     feeding.allow_any_cable();
-    let (better, _) = fed(&feeding).ok()?;
+    let better = fed(&feeding).ok()?;
     if better.unmet.is_some() || same(&better, present) {
         return None;
     }
@@ -160,7 +161,7 @@ pub fn remedy(project: &Project, present: &SizedRun) -> Option<Remedy> {
 }
 
 /// Whether two ways of feeding a run are the same.
-fn same(a: &SizedRun, b: &SizedRun) -> bool {
+fn same(a: &Fed, b: &SizedRun) -> bool {
     a.sections.len() == b.sections.len()
         && a.sections.iter().zip(&b.sections).all(|(a, b)| {
             a.start == b.start

@@ -47,7 +47,7 @@ pub(super) fn ways(section: &Section, segments: u64, most: u64) -> Vec<Vec<u64>>
 fn currents(section: &Section, segments: u64) -> Vec<u64> {
     let count = segments.to_usize().unwrap_or(0);
     let mut most = vec![0; count + 1];
-    for state in &section.states {
+    for state in section.states.iter() {
         for (mark, current) in most.iter_mut().zip(of_state(section, state, count)) {
             *mark = (*mark).max((current.abs() * 1e6).round().to_u64().unwrap_or(u64::MAX));
         }

@@ -7,8 +7,8 @@
 mod invented;
 
 use divan::{Bencher, black_box};
-use feedpoint::choose::candidate::Field;
 use feedpoint::choose::feeding::Feeding;
+use feedpoint::choose::field::Field;
 use feedpoint::choose::shift::Whites;
 use feedpoint::choose::{size, trial};
 use feedpoint::model::project::Project;

@@ -46,7 +46,7 @@ pub fn sizing(project: &Project, goods: &Goods) -> Sizing {
             optimal: false,
             bound: Some(dec("91.10")),
         }],
-        released: Vec::new(),
+        ..Sizing::default()
     }
 }
 
@@ -97,8 +97,8 @@ fn section(piece: Piece) -> Section {
         length: m(piece.length),
         feeds: piece.feeds.iter().map(feed).collect(),
         cable: Arc::clone(piece.cable),
-        ladder: ladder(piece.segments),
-        states: Vec::new(),
+        ladder: ladder(piece.segments).into(),
+        states: Vec::new().into(),
         power: w(piece.watts),
         channel_currents: piece.amperes.iter().map(|it| a(*it)).collect(),
         driver: piece.driver.to_owned(),

@@ -3,7 +3,9 @@
 
 use super::Container;
 use super::cover::{Cover, possible_costs};
+use super::exact;
 use super::greedy;
+use super::halves;
 use super::master;
 use super::pairs;
 use super::purchase;
@@ -13,6 +15,9 @@ use super::roomy;
 use super::search::{Ground, Outcome, within};
 use super::work::Work;
 use num_traits::ToPrimitive;
+
+/// Targets for which every filling is gone through, at most.
+const TARGETS: usize = 6;
 
 /// How much work is put into an answer.
 struct Effort {
@@ -109,8 +114,10 @@ fn refine(
         effort.budgets,
     );
     if effort.rework && !budgets.settled(work.cost(&best)) {
+        best = halves::matched(work, best, budgets.lower);
         best = rework(work, ground.relaxation, best, budgets.lower);
         budgets.found(work.cost(&best));
+        best = proved(ground, best, &mut budgets);
     }
     for &fillings in effort.fillings {
         if budgets.settled(work.cost(&best)) {
@@ -136,6 +143,33 @@ fn refine(
     }
     let cost = work.cost(&best);
     (best, budgets.lower(cost))
+}
+
+/// The answer proved the best, or a better one, where so few fillings come into question that all
+/// can be gone through: for every budget up to it, or for the lower ones of them.
+fn proved(ground: &Ground, mut best: Vec<Container>, budgets: &mut Budgets) -> Vec<Container> {
+    let work = ground.work;
+    let mut target = budgets.last(work.cost(&best));
+    for _ in 0..TARGETS {
+        if budgets.settled(work.cost(&best)) {
+            break;
+        }
+        let last = budgets.last(work.cost(&best));
+        target = match exact::within(work, ground.relaxation, target) {
+            exact::Outcome::Found(found) => {
+                best = greedy::shrunk(work, found);
+                budgets.found(work.cost(&best));
+                budgets.last(work.cost(&best))
+            }
+            exact::Outcome::Refuted => {
+                budgets.refuted_up_to(target);
+                u64::midpoint(target, last)
+            }
+            exact::Outcome::TooMany => u64::midpoint(budgets.lower, target),
+            exact::Outcome::Open => break,
+        };
+    }
+    best
 }
 
 fn try_budgets(
@@ -214,6 +248,26 @@ impl Budgets {
 
     fn next(&self) -> Option<u64> {
         self.costs.get(self.target()?).copied()
+    }
+
+    /// The highest cost below that of the best answer.
+    fn last(&self, best: u64) -> u64 {
+        match self.costs.last() {
+            Some(last) if self.listed => *last,
+            _ => best.saturating_sub(1),
+        }
+    }
+
+    /// No answer costs as little as this.
+    fn refuted_up_to(&mut self, cost: u64) {
+        let later = self.costs.iter().position(|possible| *possible > cost);
+        self.first = self.first.max(later.unwrap_or(self.costs.len()));
+        self.open_from = None;
+        self.stride = 1;
+        self.lower = match self.costs.get(self.first) {
+            Some(next) if self.listed => *next,
+            _ => self.lower.max(cost + 1),
+        };
     }
 
     fn found(&mut self, cost: u64) {

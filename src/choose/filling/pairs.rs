@@ -12,28 +12,36 @@ use petgraph::graph::UnGraph;
 use rustworkx_core::max_weight_matching::max_weight_matching;
 use std::convert::Infallible;
 
-/// Things paired at most: the work grows with their number's third power.
-const THINGS: usize = 300;
+/// Parts matched at most: the work grows with their number's third power.
+const PARTS: usize = 300;
 
 /// The cheapest filling; `None` when three things may fit into one container, not every kind can
 /// be had as often as wanted, or there are too many things.
 pub(super) fn filled(work: &Work) -> Option<Vec<Container>> {
-    let things = each(work);
-    let limited = work.kinds.iter().any(|kind| kind.limited);
-    if limited || things.len() > THINGS || three_may_fit(work) {
+    if three_may_fit(work) {
         return None;
     }
-    let mut graph = UnGraph::<usize, i128>::new_undirected();
-    let mut alone = Vec::with_capacity(things.len());
-    for &thing in &things {
-        graph.add_node(thing);
-        alone.push(cheapest(work, size(work, &[thing]))?.1);
+    matched(work, &each(work))
+}
+
+/// The cheapest way to hold parts, given as how many of each thing, with at most two in a container;
+/// `None` when a part fits into no kind, not every kind can be had as often as wanted, or there are
+/// too many parts.
+pub(super) fn matched(work: &Work, parts: &[Vec<usize>]) -> Option<Vec<Container>> {
+    if work.kinds.iter().any(|kind| kind.limited) || parts.len() > PARTS {
+        return None;
     }
-    let nodes: Vec<_> = graph.node_indices().collect();
-    let each = || nodes.iter().zip(&things).zip(&alone).enumerate();
-    for (index, ((a, one), its)) in each() {
-        for (_, ((b, other), others)) in each().skip(index + 1) {
-            let Some((_, both)) = cheapest(work, size(work, &[*one, *other])) else {
+    let sized = parts.iter().map(|part| {
+        let size = work.size_of(part);
+        Some((size, cheapest(work, size)?.1))
+    });
+    let sized: Vec<(Size, u64)> = sized.collect::<Option<_>>()?;
+    let mut graph = UnGraph::<(), i128>::new_undirected();
+    let nodes: Vec<_> = sized.iter().map(|_| graph.add_node(())).collect();
+    let each = || nodes.iter().zip(&sized).enumerate();
+    for (index, (a, (one, its))) in each() {
+        for (_, (b, (other, others))) in each().skip(index + 1) {
+            let Some((_, both)) = cheapest(work, add(*one, *other, 1)) else {
                 continue;
             };
             let saved = i128::from(*its) + i128::from(*others) - i128::from(both);
@@ -49,27 +57,33 @@ pub(super) fn filled(work: &Work) -> Option<Vec<Container>> {
         .map(|(a, b)| (a.min(b), a.max(b)))
         .collect();
     pairs.sort_unstable();
-    let mut single = vec![true; things.len()];
-    let mut groups: Vec<Vec<usize>> = Vec::new();
+    let mut single = vec![true; parts.len()];
+    let mut containers = Vec::with_capacity(parts.len());
     for (a, b) in pairs {
         for place in [a, b] {
             *single.get_mut(place)? = false;
         }
-        groups.push(vec![*things.get(a)?, *things.get(b)?]);
+        let both = parts.get(a)?.iter().zip(parts.get(b)?);
+        containers.push(container(work, both.map(|(a, b)| a + b).collect())?);
     }
-    let left = things.iter().zip(single).filter(|(_, single)| *single);
-    groups.extend(left.map(|(thing, _)| vec![*thing]));
-    groups
-        .into_iter()
-        .map(|group| container(work, &group))
-        .collect()
+    let alone = parts.iter().zip(single).filter(|(_, single)| *single);
+    for (part, _) in alone {
+        containers.push(container(work, part.clone())?);
+    }
+    Some(containers)
 }
 
-/// Every single thing, as the place of its like.
-fn each(work: &Work) -> Vec<usize> {
+/// Every single thing.
+fn each(work: &Work) -> Vec<Vec<usize>> {
     let things = work.things.iter().enumerate();
     things
-        .flat_map(|(place, thing)| std::iter::repeat_n(place, thing.count))
+        .flat_map(|(place, thing)| {
+            let mut counts = vec![0; work.things.len()];
+            if let Some(count) = counts.get_mut(place) {
+                *count = 1;
+            }
+            std::iter::repeat_n(counts, thing.count)
+        })
         .collect()
 }
 
@@ -94,11 +108,6 @@ fn three_may_fit(work: &Work) -> bool {
     })
 }
 
-fn size(work: &Work, places: &[usize]) -> Size {
-    let things = places.iter().filter_map(|place| work.things.get(*place));
-    things.fold([0, 0], |sum, thing| add(sum, thing.size, 1))
-}
-
 /// The cheapest kind that holds a size, and its cost.
 fn cheapest(work: &Work, size: Size) -> Option<(usize, u64)> {
     let kinds = work.kinds.iter().enumerate();
@@ -108,11 +117,7 @@ fn cheapest(work: &Work, size: Size) -> Option<(usize, u64)> {
         .min_by_key(|(index, cost)| (*cost, *index))
 }
 
-fn container(work: &Work, places: &[usize]) -> Option<Container> {
-    let mut counts = vec![0; work.things.len()];
-    for place in places {
-        *counts.get_mut(*place)? += 1;
-    }
+fn container(work: &Work, counts: Vec<usize>) -> Option<Container> {
     let (kind, _) = cheapest(work, work.size_of(&counts))?;
     Some(Container { kind, counts })
 }

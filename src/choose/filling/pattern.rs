@@ -6,6 +6,8 @@ use super::work::{Work, WorkThing, fitting, float, holds, less, ratio};
 
 /// Steps of branching for one most valuable filling, before a table over its room is made.
 const STEPS: usize = 3_000;
+/// Steps of listing everything that is worth enough.
+const LISTING: usize = 5_000_000;
 /// Values closer than this count as equal.
 const CLOSE: f64 = 1e-9;
 
@@ -175,22 +177,25 @@ pub(super) fn completions(
     limit: usize,
 ) -> Completions {
     let first = remains.iter().position(|&count| count > 0).unwrap_or(0);
-    let mut walk = Walk {
-        work,
-        remains,
-        values,
-        best_rest: best_rest(work, remains, values),
-        least,
-        steps: limit.saturating_mul(40),
-        limit,
-        counts: vec![0; remains.len()],
-        found: Vec::new(),
-    };
-    walk.visit(first, first, room, 0.0);
-    Completions {
-        complete: walk.steps > 0 && walk.found.len() < limit,
-        fillings: walk.found,
-    }
+    let mut walk = Walk::new(work, remains, values, least, limit);
+    walk.visit(first, Some(first), room, 0.0);
+    walk.came_to()
+}
+
+/// All fillings of `room`, full or not, that are worth at least `least`; up to `limit`.
+pub(super) fn worthwhile(
+    work: &Work,
+    room: Size,
+    values: &[f64],
+    least: f64,
+    limit: usize,
+) -> Completions {
+    let remains = work.counts();
+    let mut walk = Walk::new(work, &remains, values, least, limit);
+    walk.steps = LISTING;
+    walk.only_full = false;
+    walk.visit(0, None, room, 0.0);
+    walk.came_to()
 }
 
 /// For each place in the order of things: best value per unit of either dimension, and total
@@ -226,12 +231,43 @@ struct Walk<'a> {
     least: f64,
     steps: usize,
     limit: usize,
+    /// Whether those are left out to which something could be added.
+    only_full: bool,
     counts: Vec<usize>,
     found: Vec<Vec<usize>>,
 }
 
-impl Walk<'_> {
-    fn visit(&mut self, place: usize, first: usize, left: Size, value: f64) {
+impl<'a> Walk<'a> {
+    fn new(
+        work: &'a Work,
+        remains: &'a [usize],
+        values: &'a [f64],
+        least: f64,
+        limit: usize,
+    ) -> Walk<'a> {
+        Walk {
+            work,
+            remains,
+            values,
+            best_rest: best_rest(work, remains, values),
+            least,
+            steps: limit.saturating_mul(40),
+            limit,
+            only_full: true,
+            counts: vec![0; remains.len()],
+            found: Vec::new(),
+        }
+    }
+
+    fn came_to(self) -> Completions {
+        Completions {
+            complete: self.steps > 0 && self.found.len() < self.limit,
+            fillings: self.found,
+        }
+    }
+
+    /// From a place on; at least one is taken of the thing that comes `first`.
+    fn visit(&mut self, place: usize, first: Option<usize>, left: Size, value: f64) {
         self.steps = self.steps.saturating_sub(1);
         if self.steps == 0 || self.found.len() >= self.limit {
             return;
@@ -241,7 +277,7 @@ impl Walk<'_> {
             self.remains.get(place),
             self.values.get(place),
         ) else {
-            if value >= self.least - CLOSE && self.is_full(left) {
+            if value >= self.least - CLOSE && (!self.only_full || self.is_full(left)) {
                 self.found.push(self.counts.clone());
             }
             return;
@@ -249,7 +285,7 @@ impl Walk<'_> {
         if value + self.ceiling(place, left) < self.least - CLOSE {
             return;
         }
-        let at_least = usize::from(place == first);
+        let at_least = usize::from(Some(place) == first);
         let size = thing.size;
         for count in (at_least..=fitting(left, size, remains)).rev() {
             self.set(place, count);

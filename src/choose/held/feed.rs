@@ -1,10 +1,9 @@
 //! A run fed as it was issued.
 
 use crate::choose::arrangement::{Arrangement, Piece};
-use crate::choose::candidate::Field;
 use crate::choose::feed::Found;
 use crate::choose::feeding::Feeding;
-use crate::choose::trial;
+use crate::choose::field::Field;
 use crate::choose::unit::Sharing;
 use crate::model::issued::{IssuedRun, IssuedSection};
 use crate::model::run::FeedWish;
@@ -45,10 +44,10 @@ fn found(field: &mut Field, issued: &IssuedRun) -> Result<Found, String> {
         let Some(candidate) = field.candidate(way, cable, sharing) else {
             continue;
         };
-        let Some(attempt) = field.attempt(&candidate) else {
+        let Some(tried) = field.feasible(&candidate) else {
             continue;
         };
-        match trial::feasible(feeding, attempt) {
+        match tried {
             Ok(trial) => {
                 let cost = field.cost(&candidate, &trial.sections);
                 return Ok(Found {

@@ -141,7 +141,7 @@ fn darkest_within(sized: &SizedRun, tolerances: &Tolerances) -> Option<Within> {
         .iter()
         .map(|section| {
             let states = section.states.iter().map(|state: &State| state.lit);
-            (&section.ladder, states.collect())
+            (&*section.ladder, states.collect())
         })
         .collect();
     Some(within(&ladders, tolerances))

@@ -7,6 +7,7 @@ mod edit;
 use super::rule::Evidence;
 use super::verdict::{Outcome, Verdict};
 use super::{judge, remedy};
+use crate::choose::Known;
 use crate::choose::sized::Sizing;
 use crate::model::project::Project;
 use crate::{allocate, choose, price};
@@ -37,12 +38,16 @@ pub fn cured(evidence: &Evidence<'_>, verdicts: Vec<Verdict>) -> Vec<Verdict> {
         .filter(|(_, verdict)| verdict.outcome == Outcome::Broken && !has_own(verdict))
         .map(|(index, _)| index)
         .collect();
+    if broken.is_empty() {
+        return verdicts;
+    }
+    let known = &Known::of(evidence.project, evidence.sizing);
     let mut cured = verdicts;
     for index in broken {
         let Some(verdict) = cured.get(index).cloned() else {
             continue;
         };
-        let cure = cure(evidence, &cured, &verdict, &mut tried);
+        let cure = cure(evidence, known, &cured, &verdict, &mut tried);
         if let (Some((words, edit)), Some(slot)) = (cure, cured.get_mut(index)) {
             let general = verdict.remedy.as_deref();
             slot.remedy = Some(match general.and_then(|general| beside(&edit, general)) {
@@ -76,6 +81,7 @@ fn has_own(verdict: &Verdict) -> bool {
 
 fn cure(
     evidence: &Evidence<'_>,
+    known: &Known,
     before: &[Verdict],
     verdict: &Verdict,
     tried: &mut BTreeMap<Edit, Option<Tried>>,
@@ -86,7 +92,7 @@ fn cure(
             if tried.len() >= most.min(MOST_TRIED) {
                 return None;
             }
-            let outcome = attempt(evidence.project, &edit);
+            let outcome = attempt(evidence.project, known, &edit);
             tried.insert(edit.clone(), outcome);
         }
         let Some(Some(after)) = tried.get(&edit) else {
@@ -107,9 +113,9 @@ fn cure(
 }
 
 /// Works the job out with an edit; `None` when it can't be laid out.
-fn attempt(project: &Project, edit: &Edit) -> Option<Tried> {
+fn attempt(project: &Project, known: &Known, edit: &Edit) -> Option<Tried> {
     let project = edit.done(project);
-    let mut sizing = choose::size(&project).ok()?;
+    let mut sizing = choose::size_beside(&project, Some(known)).ok()?;
     price::strip::set_joints(&mut sizing);
     let allocation = allocate::allocate(&project, &sizing);
     let quote = price::price(&project, &sizing, &allocation);

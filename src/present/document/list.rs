@@ -109,7 +109,8 @@ pub const DOCUMENTS: &[Listed] = &[
         commissioning::parts,
     ),
     wired("as-built", "As-built record", as_built::parts),
-    wired("handover", "Handover", handover::parts),
+    wired("handover", "Handover page", handover::page),
+    wired("owner-record", "Owner's record", handover::record),
     wired("cautions", "Cautions", safety::parts),
     commercial("quote", "Quotation", false, quote::parts),
     since_issue(commercial(

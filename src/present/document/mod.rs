@@ -154,6 +154,9 @@ pub struct Part {
     pub heading: String,
     /// Whether it begins on a sheet of its own.
     pub new_sheet: bool,
+    /// Whether its drawing is made smaller to stand on what is left of the sheet, as far as it stays
+    /// readable.
+    pub fills_sheet: bool,
     /// Paragraphs before the table.
     pub text: Vec<String>,
     /// The table, if any.

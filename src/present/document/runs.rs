@@ -7,7 +7,7 @@ use crate::present::cable_size::cores;
 use crate::present::job::Job;
 use crate::present::measured;
 use crate::quantity::figure::Unit;
-use crate::quantity::{Length, Power, Ratio};
+use crate::quantity::{Power, Ratio};
 use uom::si::ratio::ratio;
 
 const NO_WORKING_POINT: &str =
@@ -18,7 +18,13 @@ const NO_DRIVER: &str = "no driver in the catalogue can feed this section";
 
 /// The parts of the run schedule.
 pub(super) fn parts(job: &Job) -> Vec<Part> {
-    vec![light(job), feeds(job), states(job), reasons(job)]
+    vec![
+        light(job),
+        rooms(job),
+        feeds(job),
+        states(job),
+        reasons(job),
+    ]
 }
 
 /// Runs by room in site order, then in project order.
@@ -56,22 +62,11 @@ fn light(job: &Job) -> Part {
         }
         table.row(light_row(job, sized));
     }
-    let length = total_length(&job.sizing.runs);
-    let power = job.sizing.runs.iter().map(run_power).sum::<Power>();
-    table.total(
-        "All runs",
-        vec![
-            ("length_m", Cell::metres(length)),
-            ("power_w", Cell::watts(power)),
-        ],
-    );
+    let [_, length, .., power] = sums(&by_room(job));
+    table.total("All runs", vec![("length_m", length), ("power_w", power)]);
     let mut part = Part::table("run-schedule", "Light along each run", table);
     part.notes = light_notes(job);
     part
-}
-
-fn total_length(runs: &[SizedRun]) -> Length {
-    runs.iter().map(|sized| sized.length).sum()
 }
 
 fn run_power(sized: &SizedRun) -> Power {
@@ -170,6 +165,46 @@ fn light_notes(job: &Job) -> Vec<String> {
         }
     }
     notes
+}
+
+/// What each room has of it.
+fn rooms(job: &Job) -> Part {
+    let mut table = Table::new(vec![
+        Column::text("room", "Room"),
+        Column::number("runs", "Runs"),
+        Column::figure("length_m", "Length", Unit::Metre),
+        Column::number("sections", "Sections"),
+        Column::number("feeds", "Feeds"),
+        Column::figure("power_w", "Power", Unit::Watt),
+    ]);
+    let runs = by_room(job);
+    for of_room in runs.chunk_by(|a, b| a.run.room.index == b.run.room.index) {
+        let title = of_room.first().map(|sized| &sized.run.room.title);
+        let mut cells = vec![title.map_or(Cell::Empty, Cell::text)];
+        cells.extend(sums(of_room));
+        table.row(cells);
+    }
+    let keys = ["runs", "length_m", "sections", "feeds", "power_w"];
+    table.total("All rooms", keys.into_iter().zip(sums(&runs)).collect());
+    Part::table("room-totals", "By room", table)
+}
+
+/// How many runs, their length, sections and feeds, and what they take.
+fn sums(runs: &[&SizedRun]) -> [Cell; 5] {
+    let sections = || runs.iter().flat_map(|sized| &sized.sections);
+    let feeds = sections().map(|section| section.feeds.len()).sum();
+    let power = if runs.iter().all(|sized| sized.figures.works) {
+        Cell::watts(runs.iter().map(|sized| run_power(sized)).sum())
+    } else {
+        Cell::unknown(NO_WORKING_POINT)
+    };
+    [
+        Cell::count(runs.len()),
+        Cell::metres(runs.iter().map(|sized| sized.length).sum()),
+        Cell::count(sections().count()),
+        Cell::count(feeds),
+        power,
+    ]
 }
 
 fn feeds(job: &Job) -> Part {

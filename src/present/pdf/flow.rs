@@ -8,6 +8,7 @@ use super::picture;
 use super::press::{Press, STAND_IN};
 use super::table;
 use crate::present::document::{Document, Part, RowKind};
+use crate::present::drawing::sheet::Sheet as Drawing;
 use crate::present::printable::REPLACEMENT;
 use crate::present::shown::{self, Notes};
 
@@ -20,11 +21,13 @@ pub(super) struct Sheet {
 }
 
 /// What comes next from top to bottom.
-enum Piece {
+enum Piece<'a> {
     /// A block; when `keep` is set it does not stand at the foot of a sheet alone.
     Block { block: Block, keep: bool },
     /// A part's heading, for the bookmarks.
     Heading { block: Block, text: String },
+    /// A drawing, made smaller for what is left of the sheet where it fills that.
+    Drawing { drawing: &'a Drawing, fills: bool },
     /// A table, with the heading it has on every sheet that it goes on to.
     Table {
         set: table::Set,
@@ -32,13 +35,6 @@ enum Piece {
     },
     /// What follows begins on a new sheet.
     NewSheet,
-}
-
-/// The room between title block and cautions.
-#[derive(Clone, Copy)]
-struct Room {
-    width: f64,
-    height: f64,
 }
 
 /// What a drawing leaves of the height for its heading and a line or two.
@@ -54,17 +50,15 @@ pub(super) fn sheets(document: &Document, paper: Paper, press: &mut Press) -> Ve
     let above = TOP + frame::title_block(document, page, 88, 88, press).height;
     let cautions = frame::cautions(document, page, press);
     let mut flow = Flow::new(page, above, cautions);
-    let room = Room {
-        width: page.room(),
-        height: flow.below - flow.above - BESIDE_DRAWING,
-    };
     let mut pieces = Vec::new();
     for part in document.parts.iter().filter(|part| !shown::is_empty(part)) {
-        push_part(&mut pieces, part, document, press, size, room);
+        push_part(&mut pieces, part, document, press, size, page.room());
     }
-    push_missing(&mut pieces, press, page.room());
     for piece in pieces {
-        flow.place(piece);
+        flow.place(piece, press);
+    }
+    if let Some(note) = missing(press, page.room()) {
+        flow.put(note);
     }
     flow.finish()
 }
@@ -99,31 +93,31 @@ fn page_and_size(document: &Document, paper: Paper, press: &mut Press) -> (Page,
     found.unwrap_or((paper.across(), least))
 }
 
-fn push_part(
-    pieces: &mut Vec<Piece>,
-    part: &Part,
+fn push_part<'a>(
+    pieces: &mut Vec<Piece<'a>>,
+    part: &'a Part,
     document: &Document,
     press: &mut Press,
     size: f64,
-    room: Room,
+    room: f64,
 ) {
     if part.new_sheet {
         pieces.push(Piece::NewSheet);
     }
     if !part.heading.is_empty() {
-        let mut block = press.paragraph(Face::Bold, HEADING, &part.heading, room.width, 0.0);
+        let mut block = press.paragraph(Face::Bold, HEADING, &part.heading, room, 0.0);
         block.height += 2.0;
         let text = press.fit(&part.heading);
         pieces.push(Piece::Heading { block, text });
     }
     for text in &part.text {
-        let block = press.paragraph(Face::Regular, BODY, text, room.width, 0.0);
+        let block = press.paragraph(Face::Regular, BODY, text, room, 0.0);
         let keep = part.table.is_some() || part.drawing.is_some();
         pieces.push(Piece::Block { block, keep });
     }
     if let Some(drawing) = &part.drawing {
-        let block = picture::set(drawing, press, room.width, room.height);
-        pieces.push(Piece::Block { block, keep: false });
+        let fills = part.fills_sheet;
+        pieces.push(Piece::Drawing { drawing, fills });
         pieces.push(gap(6.0));
     }
     if !part.text.is_empty() && part.table.is_some() {
@@ -135,14 +129,14 @@ fn push_part(
     }
     let mut notes = Notes::default();
     if let Some(it) = part.table.as_ref().filter(|it| !it.rows.is_empty()) {
-        let set = table::set(it, document, press, &mut notes, size, room.width);
-        let continued = continued_heading(part, press, room.width);
+        let set = table::set(it, document, press, &mut notes, size, room);
+        let continued = continued_heading(part, press, room);
         pieces.push(Piece::Table { set, continued });
         pieces.push(gap(3.0));
     }
     let lines: Vec<String> = notes.lines().collect();
     for note in lines.iter().chain(&part.notes) {
-        let block = press.paragraph(Face::Regular, NOTE, note, room.width, 10.0);
+        let block = press.paragraph(Face::Regular, NOTE, note, room, 10.0);
         pieces.push(Piece::Block { block, keep: false });
     }
     pieces.push(gap(12.0));
@@ -159,7 +153,7 @@ fn continued_heading(part: &Part, press: &mut Press, room: f64) -> Option<Block>
     Some(block)
 }
 
-fn gap(height: f64) -> Piece {
+fn gap(height: f64) -> Piece<'static> {
     let block = Block {
         height,
         marks: Vec::new(),
@@ -168,17 +162,17 @@ fn gap(height: f64) -> Piece {
 }
 
 /// Says which characters were replaced, by their code points, since they can't be shown.
-fn push_missing(pieces: &mut Vec<Piece>, press: &mut Press, room: f64) {
+fn missing(press: &mut Press, room: f64) -> Option<Block> {
     let missing: Vec<String> = press.take_missing().into_iter().map(code).collect();
-    if !missing.is_empty() {
-        let note = format!(
-            "{STAND_IN} stands for characters that can't be printed here: {}. The data files hold \
-             the text as it was written.",
-            missing.join(", ")
-        );
-        let block = press.paragraph(Face::Regular, NOTE, &note, room, 0.0);
-        pieces.push(Piece::Block { block, keep: false });
+    if missing.is_empty() {
+        return None;
     }
+    let note = format!(
+        "{STAND_IN} stands for characters that can't be printed here: {}. The data files hold the \
+         text as it was written.",
+        missing.join(", ")
+    );
+    Some(press.paragraph(Face::Regular, NOTE, &note, room, 0.0))
 }
 
 /// Characters that were replaced before they came here are control characters.
@@ -224,8 +218,12 @@ impl Flow {
         }
     }
 
-    fn place(&mut self, piece: Piece) {
+    fn place(&mut self, piece: Piece, press: &mut Press) {
         match piece {
+            Piece::Drawing { drawing, fills } => {
+                let block = self.drawn(drawing, fills, press);
+                self.put(block);
+            }
             Piece::Block { block, keep: true } => self.held.push(block),
             Piece::Block { block, keep: false } => self.put(block),
             Piece::Heading { block, text } => {
@@ -245,6 +243,20 @@ impl Flow {
                 }
             }
         }
+    }
+
+    /// A drawing as large as a sheet has room for, or what is left of this one.
+    fn drawn(&self, drawing: &Drawing, fills: bool, press: &mut Press) -> Block {
+        let width = self.page.room();
+        let whole = self.below - self.above - BESIDE_DRAWING;
+        let left = self.below - self.y - self.held_height() - 1.0;
+        let readable = left >= drawing.height * READABLE;
+        let height = if fills && readable {
+            left.min(whole)
+        } else {
+            whole
+        };
+        picture::set(drawing, press, width, height)
     }
 
     fn held_height(&self) -> f64 {

@@ -10,6 +10,7 @@ use crate::solve::cable::{conductor_resistance, core_resistance, next_thinner};
 use crate::solve::diagnose::case::Differs;
 use crate::solve::diagnose::{Case, Diagnosis, Meters, Quantity, Reading, diagnose};
 use crate::solve::expected::{CABLE_LENGTH, readings};
+use crate::solve::strip::Ladder;
 use crate::solve::tolerance::{STRIP_POWER, SUPPLY};
 use uom::si::electrical_resistance::ohm;
 
@@ -176,7 +177,7 @@ fn case(
     let spread = feeds::spread(run, section)?;
     let beside = |number: Option<usize>| {
         let other = run.sections.get(number?.checked_sub(1)?)?;
-        (!other.driver.is_empty()).then(|| other.ladder.clone())
+        (!other.driver.is_empty()).then(|| Ladder::clone(&other.ladder))
     };
     let cable = &section.cable;
     let cold = |size| conductor_resistance(cable.conductor, size, meter::cold());
@@ -190,7 +191,7 @@ fn case(
         Some(2.0 * core.get::<ohm>())
     };
     Some(Case {
-        ladder: section.ladder.clone(),
+        ladder: Ladder::clone(&section.ladder),
         before: beside(number.checked_sub(1)),
         after: beside(Some(number + 1)),
         cold_loops: cables.iter().map(loop_of).collect(),

@@ -1,5 +1,4 @@
-//! The handover page, for whoever keeps the building: where to switch off, what is where, how scenes
-//! are called, what to do when something fails, what is in stock, what the other records are for.
+//! What whoever keeps the building is given: one page for the panel's door, and the record behind it.
 
 mod care;
 mod failing;
@@ -13,47 +12,53 @@ use crate::model::site::PointKind;
 use crate::present::drawing::one_line::whole;
 use crate::present::job::Job;
 
-/// The parts of the handover page.
-pub(super) fn parts(job: &Job) -> Vec<Part> {
-    let mut parts = vec![people(job), switching::part(job)];
+/// The page: whom to call, where to switch off, how scenes are called, how a driver is replaced, and
+/// the installation in one drawing, as large as what is left of the sheet lets it be.
+pub(super) fn page(job: &Job) -> Vec<Part> {
+    let mut parts = vec![
+        people(job),
+        switching::part(job),
+        scenes::calls(job),
+        failing::replacing(job),
+    ];
     let drawn = whole::drawing(job).into_iter();
-    parts.extend(drawn.map(|drawn| Part::drawing("overview", drawn.heading, drawn.sheet)));
-    parts.push(where_found::runs(job));
-    parts.push(where_found::drivers(job));
+    parts.extend(drawn.map(|drawn| Part {
+        fills_sheet: true,
+        ..Part::drawing("overview", drawn.heading, drawn.sheet)
+    }));
+    parts
+}
+
+/// The record: what is where, what to do when something fails, what is in stock, what the other
+/// records are for.
+pub(super) fn record(job: &Job) -> Vec<Part> {
+    let mut parts = vec![where_found::runs(job), where_found::drivers(job)];
     parts.extend(scenes::parts(job));
     parts.push(failing::part(job));
-    parts.push(failing::replacing(job));
     parts.push(stock::part(job));
     parts.push(records(job));
     parts.push(care::part(job));
     parts
 }
 
-/// Whom to call, and when it is looked at next: what the project knows, and lines to write on.
+/// Whom to call, and when it is looked at next: lines to write on.
 fn people(job: &Job) -> Part {
-    let heading = &job.project.heading;
     let mut table = Table::new(vec![
         Column::text("matter", "What"),
-        Column::text("known", "As the project has it"),
         Column::long_text("name", "Name"),
         Column::long_text("contact", "Telephone, date, signature"),
     ]);
-    let known = |text: &Option<String>| text.as_ref().map_or(Cell::Empty, Cell::text);
-    let rows = [
-        ("Installation of", known(&heading.customer)),
-        ("Worked out by", known(&heading.prepared_by)),
-        ("Installed by", Cell::Empty),
-        ("Call when something fails", Cell::Empty),
-        ("Next look, on", Cell::Empty),
-        ("Handed over to", Cell::Empty),
-    ];
-    for (matter, cell) in rows {
-        table.row(vec![Cell::text(matter), cell, Cell::Blank, Cell::Blank]);
+    for matter in [
+        "Call when something fails",
+        "Installed by",
+        "Handed over to",
+        "Next look, on",
+    ] {
+        table.row(vec![Cell::text(matter), Cell::Blank, Cell::Blank]);
     }
     let mut part = Part::table("handover-people", "Who answers for it", table);
     part.text = vec![format!(
-        "Keep this sheet {}. It tells what was designed{}; where something was built otherwise, the \
-         as-built record tells what stands there.",
+        "Keep this sheet {}, and the owner's record with it. It tells what was designed{}.",
         beside(job),
         issue(job)
     )];
@@ -83,7 +88,11 @@ fn issue(job: &Job) -> String {
 }
 
 /// Documents that the owner keeps, and what each is for.
-const KEPT: [(&str, &str); 6] = [
+const KEPT: [(&str, &str); 7] = [
+    (
+        "handover",
+        "beside the panel: whom to call, where to switch off, how scenes are called",
+    ),
     (
         "as-built",
         "what was built otherwise than designed, and who agreed to it; serial numbers and batches",

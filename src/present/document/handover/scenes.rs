@@ -1,4 +1,4 @@
-//! Scenes in plain words, and what is there to call them with.
+//! Scenes in plain words, how they are called, and what is there to call them with.
 
 use super::super::cell::joined;
 use super::super::{Cell, Column, Part, Table};
@@ -16,13 +16,37 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
     parts
 }
 
+/// How scenes are called, in short.
+pub(super) fn calls(job: &Job) -> Part {
+    let mut table = Table::new(vec![
+        Column::text("scene", "Scene"),
+        Column::text("number", "Number"),
+        Column::long_text("called_by", "Called by (button, time)"),
+    ]);
+    for scene in &job.project.scenes {
+        table.row(vec![
+            Cell::text(&scene.name),
+            Cell::text(numbers(job, scene)),
+            Cell::Blank,
+        ]);
+    }
+    let mut part = Part::table("handover-calls", "How scenes are called", table);
+    part.notes.push(if job.project.scenes.is_empty() {
+        "The project has no scenes.".to_owned()
+    } else {
+        "A scene is called on its loops by its number. Which button or hour calls it is set on \
+         site: write it in."
+            .to_owned()
+    });
+    part
+}
+
 fn scenes(job: &Job) -> Part {
     let mut table = Table::new(vec![
         Column::text("scene", "Scene"),
         Column::text("number", "Number"),
         Column::long_text("does", "What it does"),
         Column::figure("fade_s", "Fade", Unit::Second),
-        Column::text("called_by", "Called by (button, time)"),
     ]);
     for scene in &job.project.scenes {
         let does = scene.settings.iter().map(asked_for);
@@ -32,16 +56,13 @@ fn scenes(job: &Job) -> Part {
             Cell::text(numbers(job, scene)),
             Cell::text(does.collect::<Vec<_>>().join("; ")),
             fade.map_or(Cell::Empty, |fade| Cell::figure(fade, Unit::Second)),
-            Cell::Blank,
         ]);
     }
-    let mut part = Part::table("handover-scenes", "Scenes, and how they are called", table);
+    let mut part = Part::table("handover-scenes", "What each scene does", table);
     part.notes.push(if job.project.scenes.is_empty() {
         "The project has no scenes.".to_owned()
     } else {
-        "A scene is called on its loops by its number; a group that it does not name keeps what it \
-         has. Which button or hour calls it is set on site: write it in."
-            .to_owned()
+        "A group that a scene does not name keeps what it has.".to_owned()
     });
     part
 }

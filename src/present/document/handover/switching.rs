@@ -13,7 +13,7 @@ pub(super) fn part(job: &Job) -> Part {
         Column::text("panel", "Switch off at"),
         Column::text("breaker", "Breaker"),
         Column::long_text("units", "Switches off"),
-        Column::long_text("places", "Isolator there"),
+        Column::long_text("places", "Isolator there").data_only(),
         Column::long_text("bus_live", "Control bus stays live from"),
     ]);
     for circuit in &job.allocation.circuits {

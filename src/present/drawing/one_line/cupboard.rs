@@ -32,8 +32,8 @@ pub(super) struct Fed {
     pub name: String,
     /// What stands under that.
     pub lines: Vec<String>,
-    /// Two lines of text for each way that leaves it.
-    pub leaving: Vec<[String; 2]>,
+    /// Lines of text for each way that leaves it.
+    pub leaving: Vec<Vec<String>>,
 }
 
 /// The drawing of a cupboard, or of another place where drivers or bus equipment are fed; empty
@@ -66,19 +66,12 @@ pub(super) fn no_circuit() -> Vec<String> {
     ]
 }
 
-pub(super) fn circuit_lines(job: &Job, circuit: &Circuit) -> Vec<String> {
+/// What a circuit is called, the panel that it leaves, and how it is protected there.
+pub(super) fn switching_lines(job: &Job, circuit: &Circuit) -> [String; 3] {
     let panel = circuit
         .panel
         .as_ref()
         .map_or("no panel in the project", |panel| panel.title.as_str());
-    let cable = circuit.cable.as_ref().map_or_else(
-        || "no mains cable in the catalogue".to_owned(),
-        |cable| format!("{} and earth", cores(cable)),
-    );
-    let length = circuit.length.map_or_else(
-        || "length not known".to_owned(),
-        |length| Figure::new(metres(length), Unit::Metre).to_string(),
-    );
     let breaker = match job.project.circuits.residual {
         Some(rated) => format!("{}, RCD {:.0} mA", circuit.breaker, milliamperes(rated)),
         None => circuit.breaker.to_string(),
@@ -88,10 +81,27 @@ pub(super) fn circuit_lines(job: &Job, circuit: &Circuit) -> Vec<String> {
     } else {
         String::new()
     };
-    vec![
+    [
         format!("{}{phase}", circuit.name),
-        "isolate at:".to_owned(),
         panel.to_owned(),
+        breaker,
+    ]
+}
+
+fn circuit_lines(job: &Job, circuit: &Circuit) -> Vec<String> {
+    let [name, panel, breaker] = switching_lines(job, circuit);
+    let cable = circuit.cable.as_ref().map_or_else(
+        || "no mains cable in the catalogue".to_owned(),
+        |cable| format!("{} and earth", cores(cable)),
+    );
+    let length = circuit.length.map_or_else(
+        || "length not known".to_owned(),
+        |length| Figure::new(metres(length), Unit::Metre).to_string(),
+    );
+    vec![
+        name,
+        "isolate at:".to_owned(),
+        panel,
         breaker,
         cable,
         length,
@@ -138,7 +148,7 @@ fn driver(job: &Job, circuit: usize, driver: &SizedDriver) -> Vec<Fed> {
     ];
     let several = driver.outputs.len() > 1;
     let cables = job.sizing.cables.iter();
-    let feeds: Vec<[String; 2]> = cables
+    let feeds: Vec<Vec<String>> = cables
         .filter(|cable| cable.driver == driver.number)
         .map(|cable| {
             let output = driver.outputs.iter().find(|output| {
@@ -149,7 +159,7 @@ fn driver(job: &Job, circuit: usize, driver: &SizedDriver) -> Vec<Fed> {
                 Some(output) if several => format!(", output {}", output.output),
                 _ => String::new(),
             };
-            [
+            vec![
                 format!(
                     "{}, {}, {}{output}",
                     cable.number,
@@ -171,9 +181,9 @@ fn driver(job: &Job, circuit: usize, driver: &SizedDriver) -> Vec<Fed> {
             format!("{}, continued", driver.number)
         }
     };
-    let mut chunks: Vec<Vec<[String; 2]>> = feeds
+    let mut chunks: Vec<Vec<Vec<String>>> = feeds
         .chunks(MOST_FEEDS)
-        .map(<[[String; 2]]>::to_vec)
+        .map(<[Vec<String>]>::to_vec)
         .collect();
     if chunks.is_empty() {
         chunks.push(Vec::new());
@@ -222,7 +232,7 @@ pub(super) fn supply(job: &Job, circuit: usize, name: &str) -> Fed {
         leaving: loops
             .iter()
             .map(|on| {
-                [
+                vec![
                     format!("loop {}, port {}", on.name, on.port),
                     "control bus: treat as mains".to_owned(),
                 ]
@@ -232,7 +242,8 @@ pub(super) fn supply(job: &Job, circuit: usize, name: &str) -> Fed {
 }
 
 fn height(unit: &Fed) -> f64 {
-    let lines = (unit.lines.len() + 1).max(2 * unit.leaving.len());
+    let leaving = unit.leaving.iter().map(Vec::len).sum();
+    let lines = (unit.lines.len() + 1).max(leaving);
     SMALL_LINE * real(lines) + 10.0
 }
 
@@ -318,8 +329,10 @@ fn draw_unit(sheet: &mut Sheet, top: f64, from: f64, unit: &Fed) {
     write(sheet, (UNIT.0 + 8.0, top), UNIT.1 - 16.0, &lines);
     let out = UNIT.0 + UNIT.1;
     let join = 0.5 * (out + FEED) - 4.0;
-    for (index, lines) in unit.leaving.iter().enumerate() {
-        let y = entry + 2.0 * SMALL_LINE * real(index);
+    let mut above = 0;
+    for lines in &unit.leaving {
+        let y = entry + SMALL_LINE * real(above);
+        above += lines.len();
         let way = vec![(out, entry), (join, entry), (join, y), (FEED - 6.0, y)];
         sheet.path(way, Stroke::Plain);
         let tip = vec![
