@@ -1,5 +1,6 @@
 //! A disk that is full, and a program that is killed: what was there is still there, or a note says
-//! that it is not.
+//! that it is not. A clock that is far off and a foreign locale change nothing. Names that look like
+//! paths, ways that go round and runs without end do no harm.
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -106,4 +107,137 @@ fn a_killed_report_leaves_no_mixture_unsaid() {
     }
     println!("{seen:?}");
     assert!(seen.len() >= 2, "{seen:?}: all kills came at one time");
+}
+
+/// One run of a shelf strip with a cut mark every centimetre, on ways that go round.
+fn round(length: &str, name: &str) -> String {
+    format!(
+        "format: 1\nproject: {{title: Round, date: 2026-11-20}}\nregion: iec\ncatalogues: [fine.yaml]\n\
+         pricing: {{labour_rate: 42.00}}\n\
+         points:\n  - {{point: panel, kind: panel}}\n  - {{point: cupboard, kind: cupboard}}\n  \
+         - {{point: stacks, kind: room}}\n\
+         routes:\n  - {{from: panel, to: cupboard, length: 4 m}}\n  - {{from: cupboard, to: stacks, \
+         length: 4 m}}\n  - {{from: stacks, to: panel, length: 3 m}}\n  - {{from: stacks, to: \
+         cupboard, length: 9 m}}\n\
+         runs:\n  - {{run: '{name}', room: stacks, cupboard: cupboard, strip: shelf-24-7, length: \
+         {length}, to_start: 5 m}}\n"
+    )
+}
+
+fn fine(folder: &Path) {
+    let trade = include_str!("../catalogue-examples/trade.yaml");
+    let at = trade.find("strip: shelf-24-7").expect("the strip");
+    let (before, after) = trade.split_at(at);
+    let catalogue = format!("{before}{}", after.replacen("cut: 50 mm", "cut: 10 mm", 1));
+    std::fs::write(folder.join("fine.yaml"), catalogue).expect("a catalogue");
+}
+
+#[test]
+fn a_million_segments_are_refused_with_their_place() {
+    let folder = tempfile::tempdir().expect("a folder");
+    fine(folder.path());
+    std::fs::write(folder.path().join("long.yaml"), round("10 km", "long")).expect("a file");
+    let output = feedpoint(folder.path())
+        .args(["check", "long.yaml"])
+        .output()
+        .expect("it runs");
+    assert_eq!(output.status.code(), Some(2));
+    let told = String::from_utf8_lossy(&output.stderr);
+    assert!(told.contains("1000000 segments"), "{told}");
+    assert!(told.contains("at most 100000"), "{told}");
+    assert!(told.contains("long.yaml:16:"), "{told}");
+}
+
+#[test]
+fn ways_that_go_round_are_taken_the_short_way() {
+    let folder = tempfile::tempdir().expect("a folder");
+    fine(folder.path());
+    std::fs::write(folder.path().join("round.yaml"), round("3 m", "short")).expect("a file");
+    let mut told = report(folder.path(), "round.yaml", "told");
+    told.args(["--only", "circuit-schedule"]);
+    assert_eq!(told.status().expect("it runs").code(), Some(0));
+    let table = std::fs::read_to_string(folder.path().join("told/circuit-schedule.csv"));
+    let table = table.expect("a circuit schedule");
+    let mut lines = table
+        .lines()
+        .map(|line| line.split(',').collect::<Vec<_>>());
+    let head = lines.next().expect("headings");
+    let length = head
+        .iter()
+        .position(|it| *it == "length_m")
+        .expect("lengths");
+    // From the panel to the cupboard it is 4 m straight, 7 m and 12 m by the room.
+    assert!(
+        lines.any(|row| row[length].parse() == Ok(4.0_f64)),
+        "{table}"
+    );
+    assert!(
+        !table.contains(",7.00,") && !table.contains(",12.00,"),
+        "{table}"
+    );
+}
+
+#[test]
+fn names_that_look_like_paths_stay_in_the_report_s_folder() {
+    for name in [
+        "../../out",
+        "/etc/out",
+        "..",
+        "a/b/../../../out",
+        "C:\\out",
+        "~/out",
+        "con",
+    ] {
+        let folder = tempfile::tempdir().expect("a folder");
+        let inside = folder.path().join("deep/er");
+        std::fs::create_dir_all(&inside).expect("folders");
+        fine(&inside);
+        std::fs::write(inside.join("round.yaml"), round("3 m", name)).expect("a file");
+        let before = contents(&inside).into_keys().collect::<Vec<_>>();
+        let status = report(&inside, "round.yaml", "told")
+            .status()
+            .expect("it runs");
+        assert_eq!(status.code(), Some(0), "{name}");
+        let deep = std::fs::read_dir(folder.path()).expect("a folder").count();
+        assert_eq!(deep, 1, "{name}");
+        let entries = std::fs::read_dir(&inside).expect("a folder");
+        let mut after: Vec<String> = entries
+            .map(|entry| {
+                entry
+                    .expect("an entry")
+                    .file_name()
+                    .to_string_lossy()
+                    .into_owned()
+            })
+            .filter(|name| name != "told")
+            .collect();
+        after.sort();
+        assert_eq!(after, before, "{name}");
+        for name in contents(&inside.join("told")).keys() {
+            assert!(!name.contains(['/', '\\']) && name != "..", "{name}");
+        }
+    }
+}
+
+/// Neither the clock nor the place of the machine is in an answer. Where the C library honours it,
+/// the time zone moves the date by a day.
+#[test]
+fn clock_and_locale_change_no_byte() {
+    let folder = tempfile::tempdir().expect("a folder");
+    demo(folder.path());
+    let told = |name: &str, places: &[(&str, &str)]| {
+        let mut command = report(folder.path(), "millrace-library.yaml", name);
+        let status = command.envs(places.iter().copied()).status();
+        assert_eq!(status.expect("it runs").code(), Some(0), "{places:?}");
+        contents(&folder.path().join(name))
+    };
+    let here = told("here", &[("LC_ALL", "C.UTF-8"), ("TZ", "UTC")]);
+    for places in [
+        [("LC_ALL", "de_DE.UTF-8"), ("TZ", "Pacific/Kiritimati")],
+        [("LC_ALL", "ar_EG.UTF-8"), ("TZ", "Etc/GMT+12")],
+        [("LC_ALL", "C"), ("SOURCE_DATE_EPOCH", "0")],
+    ] {
+        assert_eq!(told("there", &places), here, "{places:?}");
+        std::fs::remove_dir_all(folder.path().join("there")).expect("gone");
+    }
 }

@@ -67,6 +67,21 @@ pub enum ChooseError {
         /// Where the run stands.
         place: Place,
     },
+    /// It has more segments than can be worked out in reasonable time.
+    #[error(
+        "run `{run}`: {segments} segments between cut marks are too many: at most {most}, so make \
+         it several runs"
+    )]
+    TooManySegments {
+        /// The run.
+        run: String,
+        /// Its segments.
+        segments: usize,
+        /// How many it may have.
+        most: usize,
+        /// Where the run stands.
+        place: Place,
+    },
 }
 
 impl ChooseError {
@@ -78,7 +93,8 @@ impl ChooseError {
             | ChooseError::NoCupboard { place, .. }
             | ChooseError::NoWay { place, .. }
             | ChooseError::Strip { place, .. }
-            | ChooseError::TooShort { place, .. } => place,
+            | ChooseError::TooShort { place, .. }
+            | ChooseError::TooManySegments { place, .. } => place,
         }
     }
 }

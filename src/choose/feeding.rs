@@ -27,6 +27,10 @@ use uom::si::length::meter;
 use uom::si::length::millimeter;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
+/// Segments of a run at most: a kilometre of strip with a cut mark every centimetre. More would be
+/// worked out for minutes, and is a slip of the pen.
+const MOST_SEGMENTS: usize = 100_000;
+
 /// What feeding a run depends on.
 pub struct Feeding<'a> {
     /// The project.
@@ -83,6 +87,14 @@ impl<'a> Feeding<'a> {
                 run: run.name.clone(),
                 length: short(run.length),
                 segment: short(run.strip.cut),
+                place: run.place.clone(),
+            });
+        }
+        if segments > MOST_SEGMENTS {
+            return Err(ChooseError::TooManySegments {
+                run: run.name.clone(),
+                segments,
+                most: MOST_SEGMENTS,
                 place: run.place.clone(),
             });
         }

@@ -9,7 +9,7 @@ use time::Date;
 use time::macros::format_description;
 
 /// Longest name.
-const NAME_LENGTH: usize = 80;
+const NAME_LENGTH: usize = 200;
 
 /// A name that something else goes by.
 #[derive(Debug)]

@@ -69,7 +69,8 @@ impl<T: FnMut(Step<'_>)> Steps<T> {
 /// Files of documents that are bound together.
 const BOOK: [&str; 3] = ["pdf", "xlsx", "html"];
 
-/// Hands over one file after the other, so that no more than one need be held: of the whole job,
+/// Hands over one file after the other, so that no more than those of a few documents need be held: of
+/// the whole job,
 /// one PDF, workbook and web page of what goes to site and customer and one of each of what shows
 /// costs, all results as JSON, a drawing of each run; of the documents named in `only` (the usual
 /// ones when it is empty), one PDF,
@@ -172,7 +173,7 @@ fn file(name: impl Into<String>, bytes: Vec<u8>) -> File {
     }
 }
 
-/// The documents bound together, in each format that people read.
+/// The documents bound together, in each format that people read, made side by side.
 fn books<E: From<ReportError>>(
     job: &Job,
     name: &str,
@@ -188,14 +189,20 @@ fn books<E: From<ReportError>>(
     let (title, date) = (&heading.title, heading.date);
     let paper = pdf::Paper::of(job.project.region);
     begin(&pdf_file);
-    let bytes = pdf::write(title, documents, paper, date).map_err(ReportError::from)?;
-    take(file(pdf_file, bytes))?;
+    let (pdf, (xlsx, html)) = rayon::join(
+        || pdf::write(title, documents, paper, date),
+        || {
+            rayon::join(
+                || xlsx::write(title, documents, paper, date),
+                || html::write(title, documents, paper),
+            )
+        },
+    );
+    take(file(pdf_file, pdf.map_err(ReportError::from)?))?;
     begin(&xlsx_file);
-    let bytes = xlsx::write(title, documents, paper, date).map_err(ReportError::from)?;
-    take(file(xlsx_file, bytes))?;
+    take(file(xlsx_file, xlsx.map_err(ReportError::from)?))?;
     begin(&html_file);
-    let text = html::write(title, documents, paper);
-    take(file(html_file, text.into_bytes()))
+    take(file(html_file, html.into_bytes()))
 }
 
 /// The drawings in a document's parts, each named for its part and that part's heading.

@@ -114,10 +114,16 @@ fn refine(
         effort.budgets,
     );
     if effort.rework && !budgets.settled(work.cost(&best)) {
-        best = halves::matched(work, best, budgets.lower);
+        // Along one dimension what is found and what is proved lie so close that more work on it
+        // costs more than it brings.
+        if !work.is_flat() {
+            best = halves::matched(work, best, budgets.lower);
+        }
         best = rework(work, ground.relaxation, best, budgets.lower);
         budgets.found(work.cost(&best));
-        best = proved(ground, best, &mut budgets);
+        if !work.is_flat() {
+            best = proved(ground, best, &mut budgets);
+        }
     }
     for &fillings in effort.fillings {
         if budgets.settled(work.cost(&best)) {

@@ -16,6 +16,7 @@ mod greedy;
 mod halves;
 mod improve;
 mod master;
+mod memory;
 mod pairs;
 mod pattern;
 mod purchase;
@@ -32,7 +33,7 @@ use work::Work;
 pub type Size = [u64; 2];
 
 /// A kind of container.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Kind {
     /// What fits into one.
     pub room: Size,
@@ -43,7 +44,7 @@ pub struct Kind {
 }
 
 /// Things of one size.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Thing {
     /// Room that one takes.
     pub size: Size,
@@ -77,6 +78,10 @@ pub struct Filling {
 /// hold everything in the containers that can be had.
 #[must_use]
 pub fn fill(kinds: &[Kind], things: &[Thing]) -> Option<Filling> {
+    memory::remembered(kinds, things, || filled(kinds, things))
+}
+
+fn filled(kinds: &[Kind], things: &[Thing]) -> Option<Filling> {
     let work = Work::new(kinds, things)?;
     if work.things.is_empty() {
         return Some(Filling {

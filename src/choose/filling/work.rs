@@ -59,6 +59,11 @@ impl Work {
         Some(work)
     }
 
+    /// Whether the second dimension matters to nothing.
+    pub fn is_flat(&self) -> bool {
+        self.things.iter().all(|thing| thing.size[1] == 0)
+    }
+
     /// The largest room of any kind, dimension by dimension.
     fn largest_room(&self) -> Size {
         self.kinds.iter().fold([0, 0], |most, kind| {

@@ -72,8 +72,14 @@ fn scenes(job: &Job) -> Part {
             let Some(scene) = job.project.scenes.iter().find(|scene| &scene.name == name) else {
                 continue;
             };
-            table.group(format!("Loop {}, scene {number}: {name}", on.name));
-            for setting in settings_on(on, scene) {
+            let settings: Vec<_> = settings_on(on, scene).into_iter().collect();
+            let none = if settings.is_empty() {
+                ", of no group here: all keep what they have"
+            } else {
+                ""
+            };
+            table.group(format!("Loop {}, scene {number}: {name}{none}", on.name));
+            for setting in settings {
                 table.row(setting_row(job, on, number, scene, setting));
             }
         }

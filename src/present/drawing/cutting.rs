@@ -8,6 +8,7 @@ use crate::present::document::{cut_ends, cut_marks, offcut_kept, stock_word};
 use crate::present::job::Job;
 use crate::present::measured::millimetres;
 use crate::present::printable::printable;
+use crate::present::wrap::wrap;
 use crate::price::priced::{CutPiece, CutStock};
 use crate::quantity::Length;
 use crate::quantity::number::real;
@@ -42,14 +43,50 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
                 .iter()
                 .filter(|cut| cut.item == item)
                 .collect();
-            let count = own.len().div_ceil(MOST_ON_A_SHEET);
-            let parts: Vec<Sheet> = (1..)
-                .zip(own.chunks(MOST_ON_A_SHEET))
+            let (whole, cut): (Vec<&CutStock>, Vec<&CutStock>) =
+                own.into_iter().partition(|stock| is_whole(stock));
+            let count = cut.len().div_ceil(MOST_ON_A_SHEET).max(1);
+            let mut chunks: Vec<&[&CutStock]> = cut.chunks(MOST_ON_A_SHEET).collect();
+            if chunks.is_empty() {
+                chunks.push(&[]);
+            }
+            let parts = (1..).zip(chunks);
+            let mut parts: Vec<Sheet> = parts
                 .map(|(number, part)| sheet(job, item, part, (number, count)))
                 .collect();
+            if let Some(last) = parts.last_mut() {
+                say_whole(last, &whole);
+            }
             parts
         })
         .collect()
+}
+
+/// Whether it is used as it comes.
+fn is_whole(stock: &CutStock) -> bool {
+    let [piece] = stock.pieces.as_slice() else {
+        return false;
+    };
+    millimetres(stock.stock) - millimetres(piece.length) < 0.5
+}
+
+/// Names the reels or bars that are not cut, which need no drawing.
+fn say_whole(sheet: &mut Sheet, whole: &[&CutStock]) {
+    let Some(first) = whole.first() else { return };
+    let numbers: Vec<String> = whole.iter().map(|stock| stock.number.to_string()).collect();
+    let text = format!(
+        "Not cut, each one piece of the list: {} {}",
+        stock_word(first.kind),
+        numbers.join(", ")
+    );
+    let room = WIDTH - 2.0 * EDGE;
+    let lines = wrap(&text, room, &|part: &str| text_width(part, LETTERS, false));
+    sheet.height += GAP;
+    for line in lines {
+        sheet.height += LINE;
+        sheet.text((EDGE, sheet.height), LETTERS, line);
+    }
+    sheet.height += 4.0;
 }
 
 fn sheet(job: &Job, item: &str, stocks: &[&CutStock], (number, count): (usize, usize)) -> Sheet {

@@ -3,8 +3,8 @@
 
 use super::alone::{Surround, standing_alone};
 use super::scale::Scale;
-use super::sheet::{Fill, Sheet, Stroke, text_width};
-use super::stack::{rows, stack};
+use super::sheet::{Bounds, Fill, Sheet, Stroke, text_width};
+use super::stack::{Put, rows, stack};
 use super::{Chart, Drawing, Mark, MarkKind, strip};
 use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
@@ -92,9 +92,20 @@ fn chart(sheet: &mut Sheet, drawing: &Drawing, chart: &Chart, top: f64) -> f64 {
     };
     plot.grid(sheet, drawing);
     plot.level(sheet, chart);
-    for ((mark, text), put) in values.iter().zip(&put) {
-        let y = first + LINE * real(put.row);
-        plot.mark(sheet, drawing, mark, y + 3.0);
+    let row = |put: &Put| first + LINE * real(put.row);
+    for ((mark, _), put) in values.iter().zip(&put) {
+        plot.mark(sheet, drawing, mark, row(put) + 3.0);
+    }
+    for (((mark, text), put), (_, width)) in values.iter().zip(&put).zip(&wanted) {
+        let y = row(put);
+        // The ways up to the values above it end behind it.
+        let behind = Bounds {
+            left: put.left - 2.0,
+            top: y - LETTERS,
+            width: width + 4.0,
+            height: LETTERS + 2.5,
+        };
+        sheet.rectangle(behind, Fill::Paper, Stroke::None);
         if mark.kind == MarkKind::Darkest {
             sheet.bold((put.left, y), LETTERS, text);
         } else {

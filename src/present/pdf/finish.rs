@@ -3,6 +3,7 @@
 
 use super::PdfError;
 use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
+use rayon::prelude::*;
 
 /// A bookmark: its text, the sheet it leads to (from 0), and those under it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -32,10 +33,22 @@ pub(super) fn finish(
     catalog.set("ViewerPreferences", Object::Dictionary(preferences));
     document.version = "1.7".to_owned();
     document.trailer.remove(b"ID");
-    document.compress();
+    compress(&mut document);
     let id = identity(&mut document)?;
     document.trailer.set("ID", vec![id.clone(), id]);
     bytes(&mut document)
+}
+
+/// Compresses every stream, side by side; one that can't be stays as it is.
+fn compress(document: &mut Document) {
+    document.objects.par_iter_mut().for_each(|(_, object)| {
+        if let Object::Stream(stream) = object
+            && stream.allows_compression
+            && let Err(error) = stream.compress()
+        {
+            debug_assert!(false, "a stream in memory: {error}");
+        }
+    });
 }
 
 /// The library claims a print standard that was not aimed at, and a date of 1970 where there is

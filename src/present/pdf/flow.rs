@@ -1,6 +1,6 @@
 //! The contents of a document, from top to bottom over as many sheets as they need.
 
-use super::font::Face;
+use super::font::{Face, Fonts};
 use super::frame;
 use super::mark::{Block, Mark};
 use super::paper::{BODY, BOTTOM, HEADING, NOTE, Page, Paper, SIDE, TABLE, TOP};
@@ -44,7 +44,8 @@ const BESIDE_DRAWING: f64 = 40.0;
 const SHORT: f64 = 0.4;
 
 /// Sets a document.
-pub(super) fn sheets(document: &Document, paper: Paper, press: &mut Press) -> Vec<Sheet> {
+pub(super) fn sheets(document: &Document, paper: Paper, fonts: &Fonts) -> Vec<Sheet> {
+    let press = &mut Press::new(fonts);
     let (page, size) = page_and_size(document, paper, press);
     // The sheet number's width hardly matters here: the height is that of the title.
     let above = TOP + frame::title_block(document, page, 88, 88, press).height;
@@ -139,7 +140,7 @@ fn push_part<'a>(
         let block = press.paragraph(Face::Regular, NOTE, note, room, 10.0);
         pieces.push(Piece::Block { block, keep: false });
     }
-    pieces.push(gap(12.0));
+    pieces.push(gap(10.0));
 }
 
 /// Rows on a later sheet must still say whose they are.

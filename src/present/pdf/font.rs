@@ -35,21 +35,51 @@ impl Face {
     }
 }
 
+/// Characters whose glyphs are looked up beforehand: the letters of European languages, which
+/// nearly all text is made of.
+const USUAL: u32 = 0x250;
+
+/// A face, whole, with the widths of usual characters; `None` where it lacks one.
+struct Whole {
+    font: ParsedFont,
+    widths: Vec<Option<u16>>,
+}
+
+impl Whole {
+    fn load(face: Face) -> Result<Whole, PdfError> {
+        let font = parsed(face.bytes())?;
+        let usual = (0..USUAL).map(|code| width(&font, char::from_u32(code)?));
+        let widths = usual.collect();
+        Ok(Whole { font, widths })
+    }
+
+    /// The width of a character's glyph in units of the font; `None` when it has none.
+    fn width(&self, c: char) -> Option<u16> {
+        let place = usize::try_from(u32::from(c)).ok();
+        let usual = place.and_then(|place| self.widths.get(place));
+        usual.map_or_else(|| width(&self.font, c), |known| *known)
+    }
+}
+
+fn width(font: &ParsedFont, c: char) -> Option<u16> {
+    font.get_glyph_width(glyph(font, c)?)
+}
+
 /// Both faces, whole.
 pub(super) struct Fonts {
-    regular: ParsedFont,
-    bold: ParsedFont,
+    regular: Whole,
+    bold: Whole,
 }
 
 impl Fonts {
     pub(super) fn load() -> Result<Fonts, PdfError> {
         Ok(Fonts {
-            regular: parsed(Face::Regular.bytes())?,
-            bold: parsed(Face::Bold.bytes())?,
+            regular: Whole::load(Face::Regular)?,
+            bold: Whole::load(Face::Bold)?,
         })
     }
 
-    fn face(&self, face: Face) -> &ParsedFont {
+    fn face(&self, face: Face) -> &Whole {
         match face {
             Face::Regular => &self.regular,
             Face::Bold => &self.bold,
@@ -60,25 +90,22 @@ impl Fonts {
     pub(super) fn have(&self, c: char) -> bool {
         Face::ALL
             .iter()
-            .all(|face| glyph(self.face(*face), c).is_some())
+            .all(|face| self.face(*face).width(c).is_some())
     }
 
     /// How wide text is, in points.
     pub(super) fn width(&self, face: Face, size: f64, text: &str) -> f64 {
-        let font = self.face(face);
-        let units: f64 = text
-            .chars()
-            .filter_map(|c| glyph(font, c).and_then(|id| font.get_glyph_width(id)))
-            .map(f64::from)
-            .sum();
-        units / f64::from(font.units_per_em) * size
+        let whole = self.face(face);
+        let widths = text.chars().filter_map(|c| whole.width(c));
+        let units: f64 = widths.map(f64::from).sum();
+        units / f64::from(whole.font.units_per_em) * size
     }
 
     /// A face with only the glyphs of `used`, for a file.
     pub(super) fn subset(&self, face: Face, used: &BTreeSet<char>) -> Result<PdfFont, PdfError> {
         // Glyph 0 stands for what is missing and must come first.
         let mut ids: BTreeSet<u16> = BTreeSet::from([0]);
-        ids.extend(used.iter().filter_map(|c| glyph(self.face(face), *c)));
+        ids.extend(used.iter().filter_map(|c| glyph(&self.face(face).font, *c)));
         let ids: Vec<u16> = ids.into_iter().collect();
         let data = ReadScope::new(face.bytes())
             .read::<FontData>()

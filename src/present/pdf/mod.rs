@@ -21,6 +21,7 @@ use font::{Face, Fonts};
 use mark::Mark;
 use press::Press;
 use printpdf::{OffsetDateTime, PdfDocument, PdfSaveOptions};
+use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use time::Date;
 
@@ -38,7 +39,7 @@ pub enum PdfError {
     Write(#[source] std::io::Error),
 }
 
-/// Sets documents one after the other; sheets are numbered through. `date` is the project's: the
+/// Sets documents side by side; sheets are numbered through. `date` is the project's: the
 /// file carries no other.
 ///
 /// # Errors
@@ -49,20 +50,20 @@ pub fn write(
     paper: Paper,
     date: Option<Date>,
 ) -> Result<Vec<u8>, PdfError> {
-    let mut press = Press::new(Fonts::load()?);
+    let fonts = Fonts::load()?;
     let set: Vec<(&Document, Vec<Sheet>)> = documents
-        .iter()
-        .map(|document| (document, flow::sheets(document, paper, &mut press)))
+        .par_iter()
+        .map(|document| (document, flow::sheets(document, paper, &fonts)))
         .collect();
     let bookmarks = bookmarks(&set);
-    let sheets = with_title_blocks(set, &mut press);
+    let sheets = with_title_blocks(set, &mut Press::new(&fonts));
     let mut pdf = PdfDocument::new(title);
-    embed_fonts(&mut pdf, &sheets, &press)?;
+    embed_fonts(&mut pdf, &sheets, &fonts)?;
     date_it(&mut pdf, date);
     pdf.metadata.info.producer = format!("feedpoint {}", env!("CARGO_PKG_VERSION"));
     pdf.metadata.info.creator = "feedpoint".to_owned();
     let pages = sheets
-        .iter()
+        .par_iter()
         .map(|(page, marks)| draw::page(*page, marks))
         .collect();
     pdf.with_pages(pages);
@@ -116,7 +117,7 @@ fn with_title_blocks(
 fn embed_fonts(
     pdf: &mut PdfDocument,
     sheets: &[(paper::Page, Vec<Mark>)],
-    press: &Press,
+    fonts: &Fonts,
 ) -> Result<(), PdfError> {
     let mut used: BTreeMap<Face, BTreeSet<char>> = BTreeMap::new();
     for mark in sheets.iter().flat_map(|(_, marks)| marks) {
@@ -125,7 +126,7 @@ fn embed_fonts(
         }
     }
     for (face, characters) in &used {
-        let font = press.fonts().subset(*face, characters)?;
+        let font = fonts.subset(*face, characters)?;
         pdf.resources.fonts.map.insert(face.id(), font);
     }
     Ok(())

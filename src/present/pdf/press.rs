@@ -12,21 +12,17 @@ use std::collections::BTreeSet;
 pub(super) const STAND_IN: char = '□';
 
 /// The fonts, and what was asked of them in vain.
-pub(super) struct Press {
-    fonts: Fonts,
+pub(super) struct Press<'a> {
+    fonts: &'a Fonts,
     missing: BTreeSet<char>,
 }
 
-impl Press {
-    pub(super) fn new(fonts: Fonts) -> Press {
+impl<'a> Press<'a> {
+    pub(super) fn new(fonts: &'a Fonts) -> Press<'a> {
         Press {
             fonts,
             missing: BTreeSet::new(),
         }
-    }
-
-    pub(super) fn fonts(&self) -> &Fonts {
-        &self.fonts
     }
 
     /// Characters that could not be printed, met since this was last asked.
@@ -115,18 +111,19 @@ fn one_code(c: char) -> char {
 mod tests {
     use super::*;
 
-    fn press() -> Press {
-        Press::new(Fonts::load().unwrap())
-    }
-
     #[test]
     fn both_ohms_and_both_micros_are_one() {
-        assert_eq!(press().fit("\u{2126}\u{03A9}\u{00B5}\u{03BC}"), "ΩΩµµ");
+        let fonts = Fonts::load().unwrap();
+        assert_eq!(
+            Press::new(&fonts).fit("\u{2126}\u{03A9}\u{00B5}\u{03BC}"),
+            "ΩΩµµ"
+        );
     }
 
     #[test]
     fn what_the_font_lacks_is_replaced_and_remembered() {
-        let mut press = press();
+        let fonts = Fonts::load().unwrap();
+        let mut press = Press::new(&fonts);
         assert_eq!(press.fit("hall 日"), "hall □");
         assert_eq!(press.take_missing(), BTreeSet::from(['日']));
         assert!(press.take_missing().is_empty());
@@ -134,7 +131,8 @@ mod tests {
 
     #[test]
     fn lines_are_no_wider_than_asked() {
-        let press = press();
+        let fonts = Fonts::load().unwrap();
+        let press = Press::new(&fonts);
         let text = "a paragraph of some words which takes several lines";
         for line in press.lines(Face::Regular, 8.0, text, 60.0) {
             assert!(press.width(Face::Regular, 8.0, &line) <= 60.0, "{line}");

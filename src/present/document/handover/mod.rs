@@ -50,7 +50,6 @@ fn people(job: &Job) -> Part {
     ]);
     for matter in [
         "Call when something fails",
-        "Installed by",
         "Handed over to",
         "Next look, on",
     ] {

@@ -14,7 +14,7 @@ pub(super) fn part(job: &Job) -> Part {
         Column::text("breaker", "Breaker"),
         Column::long_text("units", "Switches off"),
         Column::long_text("places", "Isolator there").data_only(),
-        Column::long_text("bus_live", "Control bus stays live from"),
+        Column::long_text("bus_live", "Bus live from"),
     ]);
     for circuit in &job.allocation.circuits {
         table.row(row(job, circuit));

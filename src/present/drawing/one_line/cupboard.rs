@@ -20,7 +20,7 @@ const UNIT: (f64, f64) = (206.0, 200.0);
 /// Where the feeds' text begins.
 const FEED: f64 = 440.0;
 /// Between two units.
-const GAP: f64 = 10.0;
+const GAP: f64 = 8.0;
 /// Feeds of one unit on one sheet, at most.
 const MOST_FEEDS: usize = 24;
 
@@ -275,8 +275,9 @@ pub(super) fn sheets(units: &[Fed], boxes: &[Vec<String>]) -> Vec<Sheet> {
         }
         let from = drawn.map_or(y, |(_, top)| top);
         draw_unit(&mut open, y, from, unit);
-        y += height(unit) + GAP;
-        open.height = f64::max(y, from + least) + 2.0;
+        let end = y + height(unit);
+        y = end + GAP;
+        open.height = f64::max(end, from + least) + 2.0;
     }
     sheets.push(open);
     sheets
