@@ -75,7 +75,7 @@ fn labour(offer: &Offer, pricing: &Pricing) -> Decimal {
 }
 
 /// A length in metres, to the millimetre.
-fn metres(length: Length) -> Decimal {
+pub(super) fn metres(length: Length) -> Decimal {
     let whole = length
         .get::<millimeter>()
         .round()

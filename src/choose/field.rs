@@ -32,6 +32,8 @@ pub struct Field<'a> {
     pub sharings: Vec<Sharing>,
     per_feed: Option<Decimal>,
     per_section: Option<Decimal>,
+    /// Of a metre of each cable.
+    per_metre: Vec<Option<Decimal>>,
     wired: Wired,
     tried: Tried,
 }
@@ -69,6 +71,11 @@ impl<'a> Field<'a> {
             sharings,
             per_feed: accessories(Per::Feed),
             per_section: accessories(Per::Section),
+            per_metre: feeding
+                .cables
+                .iter()
+                .map(|cable| cost::metre(cable, &feeding.project.pricing))
+                .collect(),
             wired: Wired::default(),
             tried: Tried::default(),
         }
@@ -222,9 +229,8 @@ impl<'a> Field<'a> {
 
     /// Cable, labour and accessories.
     fn fixed(&self, candidate: &Candidate) -> Option<Decimal> {
-        let item = self.feeding.cables.get(candidate.cable)?;
-        let pricing = &self.feeding.project.pricing;
-        let cable = cost::cable(item, candidate.cable_length, pricing)?;
+        let metre = (*self.per_metre.get(candidate.cable)?)?;
+        let cable = metre * cost::metres(candidate.cable_length);
         let feeds = self.per_feed? * Decimal::from(candidate.feeds);
         let sections = self.per_section? * Decimal::from(candidate.sections);
         Some(cable + feeds + sections)
