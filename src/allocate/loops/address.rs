@@ -203,38 +203,14 @@ pub(super) fn scenes(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::site::{Point, PointKind};
-    use crate::quantity::Current;
-
-    fn unit(kind: MemberKind, addresses: usize) -> Unit {
-        let at = Arc::new(Point {
-            name: "cupboard".to_owned(),
-            title: "cupboard".to_owned(),
-            kind: PointKind::Cupboard,
-            ambient: None,
-            space: None,
-            sheds: None,
-            isolator: None,
-            accessible: None,
-            index: 0,
-            place: None,
-        });
-        Unit {
-            name: "D-01".to_owned(),
-            kind,
-            item: "driver".to_owned(),
-            addresses,
-            current: Current::default(),
-            current_assumed: false,
-            rooms: Vec::new(),
-            at,
-            group: None,
-        }
-    }
+    use crate::allocate::loops::unit::made::{point, unit};
 
     fn gear(addresses: usize, used: impl IntoIterator<Item = usize>) -> Vec<usize> {
         let used = used.into_iter().map(|address| (MemberKind::Gear, address));
-        free(&unit(MemberKind::Gear, addresses), &used.collect())
+        free(
+            &unit(&point(0), MemberKind::Gear, addresses),
+            &used.collect(),
+        )
     }
 
     #[test]
@@ -253,7 +229,10 @@ mod tests {
         assert!(gear(1, 0..64).is_empty());
         assert!(gear(2, 0..63).is_empty());
         let used = (0..64).map(|address| (MemberKind::Gear, address)).collect();
-        assert_eq!(free(&unit(MemberKind::ControlDevice, 1), &used), [0]);
+        assert_eq!(
+            free(&unit(&point(0), MemberKind::ControlDevice, 1), &used),
+            [0]
+        );
     }
 
     #[test]
