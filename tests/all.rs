@@ -65,6 +65,7 @@ mod sample;
 mod scale;
 mod schema;
 mod site_documents;
+mod sized_to;
 mod sources;
 mod strip_command;
 mod strip_file;

@@ -397,6 +397,21 @@ fn a_bus_cable_of_unknown_resistance_is_not_chosen_and_is_noted_when_given() {
 }
 
 #[test]
+fn cupboards_share_a_circuit_only_where_that_is_asked() {
+    let mut project = project(site(2, 1), 1);
+    let drivers = [1, 2].map(|cupboard| sized_driver(&project, cupboard, cupboard, &[3], 0));
+    let sizing = sizing(drivers.to_vec());
+    let drivers_of_each = |project: &Project| -> Vec<usize> {
+        let found = allocate(project, &sizing);
+        let counts = found.circuits.iter().map(|circuit| circuit.drivers.len());
+        counts.filter(|count| *count > 0).collect()
+    };
+    assert_eq!(drivers_of_each(&project), [1, 1]);
+    project.circuits.share_cupboards = true;
+    assert_eq!(drivers_of_each(&project), [2]);
+}
+
+#[test]
 fn circuits_of_a_cupboard_are_evenly_full() {
     // 14 drivers, 12 of which fill a circuit: seven and seven, not twelve and two.
     let (project, sizing) = one_room(14);

@@ -4,6 +4,7 @@ use crate::invented;
 
 use feedpoint::choose::derating::usable;
 use feedpoint::choose::driver::{Demand, pack};
+use feedpoint::choose::suited::known_unfit;
 use feedpoint::choose::unit::{Match, Sharing, Unit, suits};
 use feedpoint::quantity::{Current, Power, Ratio, Temperature, Voltage};
 use invented::{cable, driver};
@@ -167,6 +168,27 @@ fn two_whites_want_colour_gear_or_two_addresses() {
     assert_eq!(suits(&single, volts, 2), Some(Match::StandsIn));
     Arc::make_mut(&mut single).bus = None;
     assert_eq!(suits(&single, volts, 2), Some(Match::Switched));
+}
+
+/// A driver that stays within what strip stands, 24.48 V of 25.2 V (5 % above nominal: common practice,
+/// no source), flickers as much as it may at Pst LM 1.0 (Regulation (EU) 2019/2020 Annex II, from
+/// memory).
+#[test]
+fn one_figure_out_of_bounds_makes_a_driver_unfit_and_a_silent_sheet_does_not() {
+    let strip = invented::strip("line", 24.0, &[10.0]);
+    let project = invented::project(&[invented::Wanted::new("line", &strip, 4.0)]);
+    let unfit = |tolerance: Option<f64>, pst_lm: Option<f64>| {
+        let mut item = driver("driver", 24.0, 100.0, 1, 0);
+        let detail = &mut Arc::make_mut(&mut item).detail;
+        detail.tolerance = tolerance.map(Ratio::new::<percent>);
+        detail.flicker.pst_lm = pst_lm;
+        known_unfit(&project, &project.runs[0], &item)
+    };
+    assert!(!unfit(None, None));
+    assert!(!unfit(Some(2.0), Some(1.0)));
+    assert!(unfit(Some(2.0), Some(1.1)));
+    assert!(unfit(Some(6.0), Some(1.0)));
+    assert!(unfit(None, Some(1.1)));
 }
 
 #[test]

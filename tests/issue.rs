@@ -1,6 +1,8 @@
 //! Does what was issued stay put: on the next run, after an addition, after a removal; and is a
 //! record that was changed by hand told apart?
 
+mod moved;
+
 use std::path::Path;
 use std::process::{Command, Output};
 use tempfile::TempDir;
@@ -208,37 +210,6 @@ fn the_room_of_the_last_loop_goes_without_a_new_controller() {
     let changes = changes(&issue(&folder, &["--replace"]));
     assert_eq!(changes["moved"], 0, "{:#}", changes["list"]);
     assert_eq!(changes["added"], 0);
-}
-
-#[test]
-fn a_driver_that_would_be_overloaded_is_changed_under_its_number() {
-    let folder = demo(|text| text);
-    issue(&folder, &[]);
-    // 4.8 W/m on both rails: 66 W become 86 W, and the driver of 96 W may be given 81.6 W.
-    for rail in ["lower", "upper"] {
-        let old = format!("run: stair-rail-{rail}, room: stair, strip: stair-24-5, length: 6.2 m");
-        edit(
-            &folder,
-            "project.yaml",
-            &old,
-            &old.replace("6.2 m", "8.2 m"),
-        );
-    }
-    edit(&folder, "project.yaml", NEXT.0, NEXT.1);
-    let changes = changes(&issue(&folder, &[]));
-    let moved = listed(&changes);
-    assert!(moved.contains(&"moved driver D-11".to_owned()), "{moved:?}");
-    let list = changes["list"].as_array().unwrap();
-    let driver = list
-        .iter()
-        .find(|change| change["kind"] == "driver")
-        .unwrap();
-    let reason = driver["reason"].as_str().unwrap();
-    assert!(reason.contains("may be given 81.6 W"), "{reason}");
-    for change in &moved {
-        let kept = ["address", "place on a circuit", "driver output"];
-        assert!(!kept.iter().any(|kind| change.contains(kind)), "{change}");
-    }
 }
 
 #[test]

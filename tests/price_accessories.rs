@@ -63,6 +63,45 @@ fn ends_and_joints_of_profile_are_counted_and_an_accessory_stays_with_its_item()
     );
 }
 
+/// By hand: three drivers, on one loop with a controller and a supply of its own and on one circuit, in
+/// one cupboard; two of the drivers feed runs in profile, none a strip of two channels.
+#[test]
+fn what_is_counted_by_unit_is_for_those_that_serve_the_runs_or_are_the_units_named() {
+    let units = "controllers:
+  - {controller: head, loops: 1, price: 90.00}
+bus_supplies:
+  - {bus_supply: feeder, guaranteed: 200 mA, maximum: 245 mA, price: 40.00}
+";
+    let all = [
+        ("socket", "per: device, goes_with: [channel]", "2"),
+        ("plate", "per: driver, goes_with: [channel]", "2"),
+        ("shelf", "per: cupboard, goes_with: [channel]", "1"),
+        ("key", "per: loop, goes_with: [channel]", "1"),
+        ("label", "per: circuit, goes_with: [channel]", "1"),
+        ("lead", "per: loop, goes_with: [head]", "1"),
+        ("rail", "per: loop, goes_with: [feeder]", "1"),
+        ("tie", "per: circuit, goes_with: [d30]", "1"),
+    ];
+    let none = ["device", "driver", "cupboard", "loop", "circuit"];
+    let blocks = all.map(|(id, keys, _)| format!("  - {{accessory: {id}, {keys}, price: 1.00}}\n"));
+    let pairs = none.map(|per| {
+        format!("  - {{accessory: pair-{per}, per: {per}, channels: 2, price: 1.00}}\n")
+    });
+    let more = format!("{units}{PROFILE}{}{}", blocks.concat(), pairs.concat());
+    let quote: Value = counter(&more).quote();
+    for (id, keys, needed) in all {
+        assert_eq!(line(&quote, id)["needed"], needed, "{id}: {keys}");
+    }
+    let lines = quote["lines"].as_array().expect("lines");
+    for per in none {
+        let item = format!("pair-{per}");
+        assert!(
+            lines.iter().all(|line| line["item"] != item.as_str()),
+            "{item}"
+        );
+    }
+}
+
 #[test]
 fn an_accessory_that_goes_with_nothing_there_is_or_with_another_kind_is_refused() {
     for (keys, word) in [

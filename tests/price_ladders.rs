@@ -271,6 +271,55 @@ fn packs_and_smallest_orders_of_reels_hold_and_serve_as_spares() {
     assert_eq!(line(&smallest.quote(), "plain")["bought"], "6");
 }
 
+/// By hand: nothing with a price holds 2.5 m, so one reel of 3 m it is. What is left over of it holds
+/// none of the three of 0.9 m: those come off 2 m and 1 m at 20.00, rather than off a second reel whose
+/// price nobody knows.
+#[test]
+fn a_reel_without_a_price_is_taken_only_where_none_with_a_price_will_do() {
+    let made = Counter {
+        strip: "reels: [{length: 1 m, price: 10.00}, {length: 2 m, price: 10.00}, {length: 3 m}]",
+        runs: run("long", "2.5 m", "feed: start") + &shelves(3, "0.9 m"),
+        ..Counter::default()
+    };
+    let quote = made.quote();
+    let lines = quote["lines"].as_array().expect("lines");
+    let bought: Vec<&Value> = lines
+        .iter()
+        .filter(|line| line["item"] == "plain")
+        .map(|line| &line["bought"])
+        .collect();
+    assert_eq!(bought, ["1", "1", "1"]);
+}
+
+/// A metre costs 1.20 as such, and 50.00 / 50 = 1.00 or 150.00 / 100 = 1.50 off a drum.
+#[test]
+fn of_mains_cables_of_one_size_the_one_whose_metre_costs_least_is_taken() {
+    for (drum, taken) in [
+        ("length: 50 m, price: 50.00", "drummed"),
+        ("length: 100 m, price: 150.00", "loose"),
+        ("length: 100 m", "loose"),
+    ] {
+        let keys = "use: mains, cores: 3, size: 1.5 mm², conductor: class 1, insulation: 70 °C";
+        let more = format!(
+            "  - {{cable: loose, {keys}, price: 1.20}}
+  - {{cable: drummed, {keys}, drums: [{{{drum}}}]}}"
+        );
+        let made = Counter {
+            more: &more,
+            pricing: "labour_rate: 42.00",
+            ..Counter::default()
+        };
+        let quote = made.quote();
+        let lines = quote["lines"].as_array().expect("lines");
+        let mains: Vec<&Value> = lines
+            .iter()
+            .map(|line| &line["item"])
+            .filter(|item| *item == "loose" || *item == "drummed")
+            .collect();
+        assert_eq!(mains, [taken], "{drum}");
+    }
+}
+
 #[test]
 fn what_is_lost_of_cable_is_a_figure_of_its_own() {
     // Three feeds of 4 m: 12 m; 5 % of that is 0.6 m: 13 whole metres. Hours are for 12 m.

@@ -174,3 +174,37 @@ fn gauges_and_square_millimetres_stay_apart() {
     assert!(gauge.area() < metric.area());
     assert_ne!(gauge, metric);
 }
+
+/// A text in a kind of quantity: what it reads as in SI, and what that reads as once it was written.
+macro_rules! again {
+    ($kind:ident, $text:literal) => {{
+        let read = $kind::read($text).expect($text);
+        let written = $kind::write(read);
+        let again = $kind::read(&written).expect(&written);
+        ($text, read.value, again.value)
+    }};
+}
+
+#[test]
+fn what_is_written_is_read_again_as_what_it_was() {
+    for (text, read, again) in [
+        again!(current, "2.5 mA"),
+        again!(flux_per_length, "480 lm/m"),
+        again!(frequency, "1.2 kHz"),
+        again!(length, "12.45 m"),
+        again!(power, "96 W"),
+        again!(power_per_length, "9.6 W/m"),
+        again!(ratio, "12.5 %"),
+        again!(resistance, "0.09 ohm"),
+        again!(resistance_per_length, "0.045 ohm/m"),
+        again!(temperature, "35 °C"),
+        again!(time, "90 min"),
+        again!(voltage, "24 V"),
+        again!(white, "3000 K"),
+    ] {
+        assert!(
+            read > 0.0 && (read - again).abs() <= 1e-9 * read,
+            "{text}: {again}"
+        );
+    }
+}

@@ -162,6 +162,13 @@ fn every_rule_says_what_it_must() {
 }
 
 #[test]
+fn every_subject_has_a_heading_of_its_own() {
+    let titles: BTreeSet<&str> = SUBJECTS.iter().map(|subject| subject.title()).collect();
+    assert_eq!(titles.len(), SUBJECTS.len());
+    assert!(titles.iter().all(|title| !title.is_empty()));
+}
+
+#[test]
 fn every_rule_has_tests_that_break_hold_and_leave_it_untold() {
     let mut lacking = Vec::new();
     for rule in RULES {

@@ -170,3 +170,68 @@ fn same(a: &Fed, b: &SizedRun) -> bool {
                 && a.feeds.iter().zip(&b.feeds).all(|(a, b)| a.at == b.at)
         })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use uom::si::ratio::percent;
+
+    fn found(limit: f64, arrangement: &str, cost: Option<i64>) -> LimitRow {
+        LimitRow {
+            limit: Ratio::new::<percent>(limit),
+            arrangement: arrangement.to_owned(),
+            cable: "feed".to_owned(),
+            light_drop: Ratio::new::<percent>(limit),
+            cost: cost.map(Decimal::from),
+            unmet: None,
+        }
+    }
+
+    fn told(rows: Vec<LimitRow>) -> Vec<(String, Option<Decimal>)> {
+        no_dearer(rows)
+            .into_iter()
+            .map(|row| (row.arrangement, row.cost))
+            .collect()
+    }
+
+    // What keeps 10 % for 25 keeps 20 % too, where 30 had been found; 5 % costs what it costs.
+    #[test]
+    fn a_looser_limit_costs_no_more_than_a_tighter_one() {
+        let rows = vec![
+            found(20.0, "start", Some(30)),
+            found(10.0, "both ends", Some(25)),
+            found(5.0, "middle", Some(40)),
+        ];
+        assert_eq!(
+            told(rows.clone()),
+            [
+                ("both ends".to_owned(), Some(Decimal::from(25))),
+                ("both ends".to_owned(), Some(Decimal::from(25))),
+                ("middle".to_owned(), Some(Decimal::from(40))),
+            ]
+        );
+        let limits = no_dearer(rows);
+        let limits: Vec<f64> = limits
+            .iter()
+            .map(|row| row.limit.get::<percent>())
+            .collect();
+        for (limit, expected) in limits.iter().zip([20.0, 10.0, 5.0]) {
+            assert!((limit - expected).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn what_has_no_price_is_not_the_cheapest() {
+        let rows = vec![
+            found(20.0, "start", Some(30)),
+            found(10.0, "both ends", None),
+        ];
+        assert_eq!(
+            told(rows),
+            [
+                ("start".to_owned(), Some(Decimal::from(30))),
+                ("both ends".to_owned(), None),
+            ]
+        );
+    }
+}

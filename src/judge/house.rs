@@ -186,3 +186,205 @@ fn of_circuit(evidence: &Evidence<'_>, rule: &HouseRule, circuit: &Circuit) -> F
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::sample::Sample;
+    use crate::model::house_rule::Only;
+    use crate::model::project::Severity;
+    use crate::norms::limit::Bound;
+    use crate::quantity::{Ratio, Voltage};
+    use std::sync::Arc;
+
+    fn rule(job: &Sample, measure: Measure, only: Only) -> HouseRule {
+        HouseRule {
+            id: "own".to_owned(),
+            measure,
+            bound: Bound::AtMost,
+            value: 1e9,
+            only,
+            severity: Severity::Caution,
+            because: None,
+            loosens: None,
+            place: job.project.runs[0].place.clone(),
+        }
+    }
+
+    /// What a measure comes to on each thing that it is taken of, to a millionth.
+    fn found(job: &Sample, measure: Measure, only: Only) -> Vec<f64> {
+        of_rule(&job.evidence(), &rule(job, measure, only))
+            .into_iter()
+            .map(|verdict| verdict.found.expect("it was measured").value)
+            .map(|value| (value * 1e6).round() / 1e6)
+            .collect()
+    }
+
+    fn outcomes(job: &Sample, measure: Measure) -> Vec<&'static str> {
+        of_rule(&job.evidence(), &rule(job, measure, Only::default()))
+            .iter()
+            .map(|verdict| verdict.outcome.name())
+            .collect()
+    }
+
+    /// The sample with one run, driver, loop and circuit, whose figures are all different.
+    fn job() -> Sample {
+        let mut job = Sample::new();
+        job.project.supply.upstream_drop = Ratio::new::<percent>(0.5);
+        job.sizing.runs.truncate(1);
+        let run = &mut job.sizing.runs[0];
+        run.figures.feed_drop_share = Ratio::new::<percent>(4.0);
+        run.figures.light_least = Ratio::new::<percent>(91.0);
+        run.figures.evenness = Ratio::new::<percent>(93.0);
+        run.figures.colour_shift = Some(1.5);
+        let section = &mut run.sections[0];
+        section.feeds.truncate(1);
+        let one = section.feeds[0].clone();
+        section.feeds = [0.75, 1.25, 0.5]
+            .map(|amperes| crate::choose::sized::SizedFeed {
+                current: Current::new::<ampere>(amperes),
+                ..one.clone()
+            })
+            .to_vec();
+        run.sections.truncate(1);
+        job.sizing.drivers.truncate(1);
+        job.sizing.drivers[0].load_share = Ratio::new::<percent>(62.0);
+        job.allocation.loops.truncate(1);
+        let bus = &mut job.allocation.loops[0];
+        (bus.gear, bus.control_devices) = (5, 6);
+        bus.current = Current::new::<milliampere>(21.0);
+        bus.drop = Voltage::new::<volt>(0.7);
+        job.allocation.circuits.truncate(1);
+        let circuit = &mut job.allocation.circuits[0];
+        circuit.breaker.amperes = 16;
+        circuit.current = Current::new::<ampere>(4.0);
+        circuit.leakage = Current::new::<milliampere>(1.2);
+        circuit.drop = Some(Ratio::new::<percent>(1.0));
+        circuit.drivers = vec!["D-01".to_owned(), "D-02".to_owned()];
+        circuit.unknown_current.clear();
+        circuit.unknown_leakage.clear();
+        job
+    }
+
+    // Light lost is what 91 % leaves; 4 A are 25 % of a breaker of 16 A; 1 % and 0.5 % upstream.
+    #[test]
+    fn every_measure_is_its_own_figure() {
+        let expected = [
+            (Measure::FeedDrop, 4.0),
+            (Measure::LightDrop, 9.0),
+            (Measure::LightEvenness, 93.0),
+            (Measure::ColourShift, 1.5),
+            (Measure::FeedCurrent, 1.25),
+            (Measure::Feeds, 3.0),
+            (Measure::DriverLoad, 62.0),
+            (Measure::GearCount, 5.0),
+            (Measure::ControlDeviceCount, 6.0),
+            (Measure::LoopCurrent, 21.0),
+            (Measure::BusDrop, 0.7),
+            (Measure::CircuitLoad, 25.0),
+            (Measure::CircuitDrop, 1.5),
+            (Measure::Leakage, 1.2),
+            (Measure::Drivers, 2.0),
+        ];
+        assert_eq!(expected.map(|(measure, _)| measure), Measure::ALL);
+        let job = job();
+        for (measure, value) in expected {
+            assert_eq!(
+                found(&job, measure, Only::default()),
+                [value],
+                "{measure:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_rule_is_about_what_is_in_its_room_its_group_and_its_cupboard() {
+        let mut job = job();
+        let panel = Arc::clone(&job.project.site.points[0]);
+        job.sizing.drivers[0].rooms.push(Arc::clone(&panel));
+        job.allocation.loops[0].members[0].room = Arc::clone(&panel);
+        let cupboard_a = Arc::clone(&job.sizing.drivers[0].cupboard);
+        job.allocation.circuits[0].places = vec![cupboard_a, Arc::clone(&panel)];
+        let named = |name: &str| Some(name.to_owned());
+        let room = |name: &str| Only {
+            room: named(name),
+            ..Only::default()
+        };
+        let cupboard = |name: &str| Only {
+            cupboard: named(name),
+            ..Only::default()
+        };
+        let group = |name: &str| Only {
+            group: named(name),
+            ..Only::default()
+        };
+        for measure in [Measure::DriverLoad, Measure::GearCount] {
+            for (name, count) in [("foyer", 1), (&panel.name, 1), ("stair", 0)] {
+                let many = found(&job, measure, room(name)).len();
+                assert_eq!(many, count, "{measure:?} in {name}");
+            }
+        }
+        for (measure, name, count) in [
+            (Measure::DriverLoad, "cupboard-a", 1),
+            (Measure::DriverLoad, "cupboard-b", 0),
+            (Measure::Drivers, "cupboard-a", 1),
+            (Measure::Drivers, &panel.name, 1),
+            (Measure::Drivers, "cupboard-b", 0),
+        ] {
+            let many = found(&job, measure, cupboard(name)).len();
+            assert_eq!(many, count, "{measure:?} in {name}");
+        }
+        let own = job.sizing.drivers[0].group.name.clone();
+        assert_eq!(found(&job, Measure::DriverLoad, group(&own)).len(), 1);
+        assert!(found(&job, Measure::DriverLoad, group("other")).is_empty());
+        let elsewhere = Only {
+            cupboard: named("cupboard-b"),
+            ..group(&own)
+        };
+        assert!(found(&job, Measure::DriverLoad, elsewhere).is_empty());
+    }
+
+    #[test]
+    fn what_is_not_known_can_not_be_told() {
+        let mut job = job();
+        job.sizing.runs[0].figures.colour_shift = None;
+        job.allocation.loops[0].cable = None;
+        let circuit = &mut job.allocation.circuits[0];
+        circuit.drop = None;
+        circuit.unknown_current = vec!["D-01".to_owned()];
+        circuit.unknown_leakage = vec!["D-01".to_owned()];
+        for measure in [
+            Measure::ColourShift,
+            Measure::BusDrop,
+            Measure::CircuitDrop,
+            Measure::CircuitLoad,
+            Measure::Leakage,
+        ] {
+            assert_eq!(outcomes(&job, measure), ["cannot tell"], "{measure:?}");
+        }
+        for measure in [Measure::LoopCurrent, Measure::Drivers] {
+            assert_eq!(outcomes(&job, measure), ["holds"], "{measure:?}");
+        }
+    }
+
+    #[test]
+    fn a_single_colour_has_no_shift_to_measure() {
+        let mut job = Sample::new();
+        job.sizing
+            .runs
+            .retain(|sized| sized.run.strip.channels.count() == 1);
+        assert!(!job.sizing.runs.is_empty());
+        assert!(outcomes(&job, Measure::ColourShift).is_empty());
+    }
+
+    #[test]
+    fn one_that_loosens_a_published_limit_is_not_judged_again() {
+        let mut job = job();
+        let mut own = rule(&job, Measure::FeedDrop, Only::default());
+        job.project.house_rules = vec![own.clone()];
+        assert_eq!(judge(&job.evidence()).len(), 1);
+        own.loosens = Some("feed-voltage-drop");
+        job.project.house_rules = vec![own];
+        assert!(judge(&job.evidence()).is_empty());
+    }
+}

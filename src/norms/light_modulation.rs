@@ -12,8 +12,8 @@ pub const MOST_PST_LM: f64 = 1.0;
 /// (from memory).
 pub const MOST_SVM: f64 = 0.4;
 
-/// The deepest modulation of low risk at a frequency: 0.025 × f up to 90 Hz, 0.08 × f to 1250 Hz,
-/// in % with f in Hz; any depth above. IEEE 1789-2015 (from memory).
+/// The deepest modulation of low risk at a frequency: 0.025 × f below 90 Hz, 0.08 × f from there to
+/// 1250 Hz, in % with f in Hz; any depth above. IEEE 1789-2015 (from memory).
 #[must_use]
 pub fn low_risk_depth(frequency: Frequency) -> Ratio {
     let f = frequency.get::<hertz>();

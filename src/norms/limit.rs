@@ -75,3 +75,56 @@ impl Limit<usize> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn limit<Q>(value: Q, bound: Bound) -> Limit<Q> {
+        Limit {
+            value,
+            bound,
+            source: Source::Project,
+        }
+    }
+
+    #[test]
+    fn what_equals_its_limit_is_allowed_and_what_is_past_it_is_not() {
+        let most = limit(5.0, Bound::AtMost);
+        assert_eq!(
+            [4.9, 5.0, 5.1].map(|it| most.allows(it)),
+            [true, true, false]
+        );
+        let least = limit(5.0, Bound::AtLeast);
+        assert_eq!(
+            [4.9, 5.0, 5.1].map(|it| least.allows(it)),
+            [false, true, true]
+        );
+        assert!(!most.allows(f64::NAN) && !least.allows(f64::NAN));
+    }
+
+    #[test]
+    fn a_count_that_equals_its_limit_is_allowed_and_one_past_it_is_not() {
+        let most = limit(5, Bound::AtMost);
+        assert_eq!(
+            [4, 5, 6].map(|it| most.allows_count(it)),
+            [true, true, false]
+        );
+        let least = limit(5, Bound::AtLeast);
+        assert_eq!(
+            [4, 5, 6].map(|it| least.allows_count(it)),
+            [false, true, true]
+        );
+    }
+
+    // 0.1 + 0.2 comes to a little more than 0.3; 2 parts in 10⁹ are not rounding.
+    #[test]
+    fn rounding_decides_no_verdict_and_anything_more_does() {
+        let most = limit(0.3, Bound::AtMost);
+        assert!(most.allows(0.1 + 0.2));
+        assert!(!most.allows(0.3 * (1.0 + 2e-9)));
+        let least = limit(0.1 + 0.2, Bound::AtLeast);
+        assert!(least.allows(0.3));
+        assert!(!least.allows(0.3 * (1.0 - 2e-9)));
+    }
+}

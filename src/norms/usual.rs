@@ -50,3 +50,30 @@ pub fn mains_words(region: Region) -> &'static str {
         Region::NorthAmerica => "120 V, 208 V, 240 V, 277 V or 347 V ± 10 %, 60 Hz",
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 230 V ± 10 % is 207 V to 253 V (IEC 60038); 120 V ± 10 % is 108 V to 132 V. One hertz off is
+    /// still a public network's (common practice, no source).
+    #[test]
+    fn public_networks_are_told_from_others_at_their_edges() {
+        let at = |region, volts: f64, cycles: f64| {
+            let voltage = Voltage::new::<volt>(volts);
+            mains(region, voltage, Frequency::new::<hertz>(cycles))
+        };
+        for (volts, usual) in [(206.9, false), (207.0, true), (253.0, true), (253.1, false)] {
+            assert_eq!(at(Region::Iec, volts, 50.0), usual, "{volts} V");
+            assert_eq!(at(Region::AusNz, volts, 50.0), usual, "{volts} V");
+        }
+        for (volts, usual) in [(107.9, false), (108.0, true), (132.0, true), (132.1, false)] {
+            assert_eq!(at(Region::NorthAmerica, volts, 60.0), usual, "{volts} V");
+        }
+        for (cycles, usual) in [(48.9, false), (49.0, true), (51.0, true), (51.1, false)] {
+            assert_eq!(at(Region::Iec, 230.0, cycles), usual, "{cycles} Hz");
+        }
+        assert!(!at(Region::NorthAmerica, 120.0, 50.0));
+        assert!(!at(Region::Iec, 120.0, 50.0));
+    }
+}

@@ -164,6 +164,35 @@ mod tests {
     }
 
     #[test]
+    fn what_spares_add_is_in_the_cost() {
+        let offer = offer(&[(1, "1.50")], 10, 1);
+        let purchase = buy(Sale::of(&offer), Decimal::from(10), Decimal::from(1));
+        assert_eq!(purchase.cost(), Some(Decimal::from(30)));
+    }
+
+    // 11 × 10.00 = 110.00; 20 × 5.00 = 100.00, where there are so many.
+    #[test]
+    fn no_more_is_bought_than_can_be_had() {
+        let ladder = offer(&[(1, "10.00"), (20, "5.00")], 1, 1).prices;
+        let offer = offer(&[], 1, 1);
+        let with = |available: Option<usize>| {
+            let stock = StockLength {
+                length: crate::quantity::Length::default(),
+                prices: ladder.clone(),
+                available,
+            };
+            let sale = Sale::of_length(&offer, &stock);
+            let limited = buy(sale, Decimal::from(11), Decimal::ZERO);
+            let unlimited = buy(sale.without_limit(), Decimal::from(11), Decimal::ZERO);
+            assert_eq!(unlimited.bought, Decimal::from(20));
+            limited.bought
+        };
+        assert_eq!(with(None), Decimal::from(20));
+        assert_eq!(with(Some(20)), Decimal::from(20));
+        assert_eq!(with(Some(19)), Decimal::from(11));
+    }
+
+    #[test]
     fn without_a_price_the_quantity_still_counts() {
         assert_eq!(bought(&offer(&[], 1, 1), 3, 1), (3.into(), 1.into(), None));
     }

@@ -77,6 +77,7 @@ mod tests {
     fn err_signs_separators_exponents_and_negative_amounts() {
         for text in [
             "", "€5", "1,200.00", "1e3", "nan", "inf", ".", "5.", "-5", "1 200", "+5", "0x5",
+            "1_200",
         ] {
             let read = read(text);
             assert!(read.is_err() || text == "5.", "{text}: {read:?}");

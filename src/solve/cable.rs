@@ -165,3 +165,40 @@ pub fn hottest(insulation: Insulation) -> Temperature {
         Insulation::Thermosetting90 => 90.0,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Area;
+
+    fn metric(mm2: f64) -> ConductorSize {
+        ConductorSize::Metric(Area::new::<square_millimeter>(mm2))
+    }
+
+    /// Common practice, no source: 3 % more than solid. NEC Chapter 9 Table 8 has 7.95 over
+    /// 7.77 Ω/1000 ft at 18 AWG, 2.3 %.
+    #[test]
+    fn a_stranded_conductor_that_no_table_has_takes_a_little_more_than_a_solid_one() {
+        let at_20 = |conductor| {
+            let cold = Temperature::new::<degree_celsius>(20.0);
+            conductor_resistance(conductor, ConductorSize::Awg(20), cold).unwrap()
+        };
+        let times = at_20(Conductor::AwgStranded) / at_20(Conductor::AwgSolid);
+        assert!((times.get::<ratio>() - 1.03).abs() < 1e-9);
+    }
+
+    /// IEC 60228 has 0.5, 0.75, 1.0, 1.5 and 2.5 mm² one after the other; sizes in AWG go by twos.
+    #[test]
+    fn the_next_thinner_is_the_one_below_and_none_below_the_thinnest() {
+        for (own, below) in [
+            (metric(2.5), Some(metric(1.5))),
+            (metric(0.75), Some(metric(0.5))),
+            (metric(0.5), None),
+            (ConductorSize::Awg(12), Some(ConductorSize::Awg(14))),
+            (ConductorSize::Awg(18), Some(ConductorSize::Awg(20))),
+            (ConductorSize::Awg(20), None),
+        ] {
+            assert_eq!(next_thinner(own), below, "{own:?}");
+        }
+    }
+}

@@ -112,6 +112,12 @@ fn awg_row(row: &Row) -> Option<f64> {
     if let Some(gauge) = row.gauge_after("nec-t8-coated-") {
         return resistance_75(Strand::StrandedCoated, gauge).map(per_1000_ft);
     }
+    for (prefix, hot) in [("awg-r20-", 20.0), ("awg-r75-", 75.0)] {
+        if let Some(gauge) = row.gauge_after(prefix) {
+            let size = ConductorSize::Awg(gauge);
+            return conductor_resistance(Conductor::AwgSolid, size, celsius(hot)).map(per_1000_ft);
+        }
+    }
     let at_75 = |conductor, gauge| {
         conductor_resistance(conductor, ConductorSize::Awg(gauge), celsius(75.0))
     };

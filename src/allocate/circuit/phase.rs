@@ -132,6 +132,23 @@ mod tests {
         assert_eq!(found[0], found[1]);
     }
 
+    // Phases carry 5, 2 and 3 A. The fourth serves the first one's room, though that phase carries
+    // most; the fifth serves a room of its own, and phase 2 carries least.
+    #[test]
+    fn what_is_added_goes_beside_its_room_or_on_the_phase_that_carries_least() {
+        let circuits = [
+            circuit(5.0, &[1]),
+            circuit(2.0, &[2]),
+            circuit(3.0, &[3]),
+            circuit(1.5, &[1]),
+            circuit(1.0, &[9]),
+        ];
+        let kept = [Some(1), Some(2), Some(3), None, None];
+        assert_eq!(beside(&circuits, &kept, 3), [1, 2, 3, 1, 2]);
+        // A phase that there no longer is, is not kept.
+        assert_eq!(beside(&circuits[..1], &[Some(3)], 2), [1]);
+    }
+
     #[test]
     fn a_room_is_spread_where_that_is_asked() {
         let circuits = [circuit(3.0, &[1]), circuit(3.0, &[1]), circuit(3.0, &[1])];

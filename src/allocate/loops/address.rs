@@ -199,3 +199,52 @@ pub(super) fn scenes(
     }
     scenes
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::allocate::loops::unit::made::{point, unit};
+
+    fn gear(addresses: usize, used: impl IntoIterator<Item = usize>) -> Vec<usize> {
+        let used = used.into_iter().map(|address| (MemberKind::Gear, address));
+        free(
+            &unit(&point(0), MemberKind::Gear, addresses),
+            &used.collect(),
+        )
+    }
+
+    #[test]
+    fn addresses_of_one_unit_stand_side_by_side_where_there_are_such() {
+        assert_eq!(gear(2, [1, 4]), [2, 3]);
+        assert_eq!(gear(1, [1, 4]), [0]);
+        assert_eq!(gear(3, [1, 4]), [5, 6, 7]);
+        // Every other one is taken: none are side by side.
+        assert_eq!(gear(2, (0..64).step_by(2)), [1, 3]);
+    }
+
+    // IEC 62386-102 and -103: 64 of gear, and 64 of control devices that are counted apart.
+    #[test]
+    fn a_full_bus_has_none_left_and_control_devices_are_counted_apart() {
+        assert_eq!(gear(1, 0..63), [63]);
+        assert!(gear(1, 0..64).is_empty());
+        assert!(gear(2, 0..63).is_empty());
+        let used = (0..64).map(|address| (MemberKind::Gear, address)).collect();
+        assert_eq!(
+            free(&unit(&point(0), MemberKind::ControlDevice, 1), &used),
+            [0]
+        );
+    }
+
+    #[test]
+    fn names_keep_their_numbers_and_new_ones_get_the_lowest_that_are_free() {
+        let issued = [("hall", 1), ("stair", 4)].map(|(name, number)| IssuedNumber {
+            name: name.to_owned(),
+            number,
+        });
+        assert_eq!(
+            numbers(&["foyer", "hall", "stacks", "archive"], &issued),
+            [0, 1, 2, 3]
+        );
+        assert_eq!(numbers(&["stair", "foyer"], &issued), [4, 0]);
+    }
+}

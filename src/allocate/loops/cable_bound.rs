@@ -64,3 +64,52 @@ fn reached(site: &Site, roots: &[Arc<Point>], without: Option<usize>) -> Vec<boo
     }
     seen
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::allocate::allocated::MemberKind;
+    use crate::allocate::loops::unit::made::{point, unit};
+    use crate::model::site::Route;
+    use crate::quantity::{Current, Ratio};
+    use uom::si::electric_current::milliampere;
+    use uom::si::length::meter;
+    use uom::si::ratio::percent;
+
+    /// From the controller 10 m to one place and 20 m on to the next.
+    fn found(near: usize, far: usize) -> f64 {
+        let points = [0, 1, 2].map(point);
+        let route = |from: usize, to: usize, metres: f64| Route {
+            from: Arc::clone(&points[from]),
+            to: Arc::clone(&points[to]),
+            length: Length::new::<meter>(metres),
+            separated: None,
+        };
+        let site = Site {
+            points: points.to_vec(),
+            routes: vec![route(0, 1, 10.0), route(1, 2, 20.0)],
+        };
+        let here = |at: usize, count: usize| vec![unit(&points[at], MemberKind::Gear, 1); count];
+        let units = [here(1, near), here(2, far)].concat();
+        let guaranteed = Current::new::<milliampere>(240.0);
+        let capacity = Capacity::new(guaranteed, Ratio::new::<percent>(15.0));
+        least(&site, &units, &points[..1], &capacity).get::<meter>()
+    }
+
+    // A loop takes 54 gear (64 less 15 %): 60 want two loops, 120 want three.
+    #[test]
+    fn a_route_is_passed_by_as_many_loops_as_what_lies_beyond_it_wants() {
+        for (near, far, expected) in [
+            (3, 0, 10.0),
+            (3, 3, 30.0),
+            (0, 3, 30.0),
+            (30, 30, 40.0),
+            (0, 60, 60.0),
+            (60, 60, 70.0),
+            (0, 0, 0.0),
+        ] {
+            let least = found(near, far);
+            assert!((least - expected).abs() < 1e-9, "{near} and {far}: {least}");
+        }
+    }
+}

@@ -130,4 +130,22 @@ mod tests {
         assert_eq!(capacity(25.0), [48, 48, 180_000_000, 16]);
         assert_eq!(capacity(0.0), [64, 64, 240_000_000, 16]);
     }
+
+    // Of 54 gear, 54 devices, 204 mA and 16 groups: 81 gear are half over, 306 mA as well.
+    #[test]
+    fn each_size_counts_as_a_share_of_what_a_loop_takes_of_it() {
+        let guaranteed = Current::new::<milliampere>(240.0);
+        let capacity = Capacity::new(guaranteed, Ratio::new::<percent>(15.0));
+        let half_over = [81, 0, 306_000_000, 16];
+        assert_eq!(capacity.excess(&half_over), 1_000_000);
+        assert_eq!(capacity.share(&half_over), 1_500_000);
+        assert!(!capacity.takes(&half_over));
+        let full = [54, 54, 204_000_000, 16];
+        assert_eq!(
+            (capacity.excess(&full), capacity.share(&full)),
+            (0, 1_000_000)
+        );
+        assert!(capacity.takes(&full));
+        assert_eq!(capacity.share(&[27, 0, 51_000_000, 1]), 500_000);
+    }
 }

@@ -71,3 +71,41 @@ fn devices(set: &DeviceSet) -> impl Iterator<Item = Unit> + '_ {
         group: None,
     })
 }
+
+/// Units for tests.
+#[cfg(test)]
+pub(super) mod made {
+    use super::*;
+    use crate::model::site::PointKind;
+
+    /// A point at that place in the site.
+    pub fn point(index: usize) -> Arc<Point> {
+        Arc::new(Point {
+            name: format!("point-{index}"),
+            title: format!("point-{index}"),
+            kind: PointKind::Cupboard,
+            ambient: None,
+            space: None,
+            sheds: None,
+            isolator: None,
+            accessible: None,
+            index,
+            place: None,
+        })
+    }
+
+    /// A unit there that draws nothing.
+    pub fn unit(at: &Arc<Point>, kind: MemberKind, addresses: usize) -> Unit {
+        Unit {
+            name: "unit".to_owned(),
+            kind,
+            item: "item".to_owned(),
+            addresses,
+            current: Current::default(),
+            current_assumed: false,
+            rooms: Vec::new(),
+            at: Arc::clone(at),
+            group: None,
+        }
+    }
+}

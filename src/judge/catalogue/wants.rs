@@ -67,3 +67,42 @@ fn used_for(catalogue: &Catalogue, usage: CableUse) -> bool {
     let mut cables = catalogue.cables.iter();
     cables.any(|cable| cable.uses.contains(&usage))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::sample::Sample;
+
+    /// A strip of each kind, one channel and two, and the cables that are kept.
+    fn told(keep: impl Fn(usize) -> bool) -> Vec<String> {
+        let mut catalogue = Sample::new().project.catalogue.clone();
+        let of = |count: usize| {
+            let mut strips = catalogue.strips.iter();
+            strips
+                .find(|strip| strip.channels.count() == count)
+                .cloned()
+        };
+        catalogue.strips = [of(1), of(2)].into_iter().flatten().collect();
+        let mut names = ["single", "pair"].into_iter();
+        for strip in &mut catalogue.strips {
+            let strip = std::sync::Arc::make_mut(strip);
+            strip.offer.id = names.next().unwrap_or_default().to_owned();
+        }
+        catalogue.cables.retain(|cable| keep(cable.cores));
+        wants(&catalogue)
+    }
+
+    // A plus in common and a return for each channel.
+    #[test]
+    fn a_strip_wants_a_cable_with_a_core_for_each_channel_and_one_more() {
+        let cable =
+            |cores, id| format!("a cable for strip feeds with {cores} cores for strip {id}");
+        let none = told(|_| false);
+        assert!(none.contains(&cable(2, "single")) && none.contains(&cable(3, "pair")));
+        assert!(none.contains(&"a mains cable".to_owned()));
+        let two = told(|cores| cores == 2);
+        assert!(!two.contains(&cable(2, "single")) && two.contains(&cable(3, "pair")));
+        let all = told(|_| true);
+        assert!(!all.iter().any(|want| want.contains("cores")), "{all:?}");
+    }
+}

@@ -61,13 +61,33 @@ fn of_loop(evidence: &Evidence<'_>, bus: &Loop) -> Finding {
 mod tests {
     use super::*;
     use crate::judge::sample::Sample;
+    use crate::model::cable::Conductor;
     use crate::quantity::Length;
+    use crate::quantity::conductor::ConductorSize;
 
     #[test]
     fn breaks_beyond_its_limit() {
         let mut job = Sample::new();
         job.allocation.loops[0].longest = Length::new::<meter>(310.0);
         assert_eq!(job.worst(&RULE), "broken");
+    }
+
+    /// Published bus guides start at 0.5 mm²; 22 AWG is 0.33 mm² (ASTM B258), 20 AWG 0.52 mm².
+    #[test]
+    fn a_conductor_thinner_than_any_that_a_bus_may_have_breaks_it_at_any_length() {
+        let with = |gauge: i32| {
+            let mut job = Sample::new();
+            for bus in &mut job.allocation.loops {
+                bus.longest = Length::new::<meter>(1.0);
+                let cable = bus.cable.as_mut().expect("a bus cable");
+                let cable = std::sync::Arc::make_mut(cable);
+                cable.size = ConductorSize::Awg(gauge);
+                cable.conductor = Conductor::AwgStranded;
+            }
+            job.worst(&RULE)
+        };
+        assert_eq!(with(22), "broken");
+        assert_eq!(with(20), "holds");
     }
 
     #[test]

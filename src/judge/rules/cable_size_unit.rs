@@ -89,6 +89,14 @@ mod tests {
         assert_eq!(job(14, 2.1).worst(&RULE), "holds");
     }
 
+    // 1.0 mm² is 21.5 % more than 0.823 mm², which is 18 AWG.
+    #[test]
+    fn how_far_apart_the_two_are_is_told_in_percent() {
+        let job = job(18, 1.0);
+        let found = check(&job.evidence())[0].found.expect("a figure").value;
+        assert!((found - 21.5).abs() < 0.05, "{found}");
+    }
+
     #[test]
     fn with_one_marking_there_is_nothing_to_judge() {
         assert_eq!(Sample::new().worst(&RULE), "nothing to judge");

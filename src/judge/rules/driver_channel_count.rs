@@ -70,6 +70,19 @@ mod tests {
         assert_eq!(job.worst(&RULE), "broken");
     }
 
+    /// IEC 62386-102: gear of one level has an address for each thing that it dims apart.
+    #[test]
+    fn two_whites_want_an_address_each_where_the_gear_has_one_level() {
+        let with = |addresses: usize| {
+            let mut job = Sample::new();
+            job.driver().output.channels = 2;
+            let bus = job.driver().bus.as_mut().expect("on the bus");
+            (bus.gear, bus.addresses) = (GearType::Single, addresses);
+            job.worst(&RULE)
+        };
+        assert_eq!([1, 2, 3].map(with), ["broken", "holds", "holds"]);
+    }
+
     #[test]
     fn holds_at_its_limit() {
         let mut job = Sample::new();

@@ -83,6 +83,17 @@ mod tests {
         assert_eq!(job(61.0, 50.0, marks()).worst(&RULE), "broken");
     }
 
+    /// NEC 725.121(B) (from memory): outputs of Class 2 supplies are not connected together.
+    #[test]
+    fn two_class_2_units_on_one_strip_break_it_whatever_they_give() {
+        let mut job = job(24.0, 60.0, Some(vec![SafetyClass::Class2]));
+        job.sizing.drivers[0].half = Some(crate::choose::sized::Half {
+            channel: 0,
+            other: String::new(),
+        });
+        assert_eq!(job.worst(&RULE), "broken");
+    }
+
     #[test]
     fn holds_at_its_limit() {
         let marks = || Some(vec![SafetyClass::Class2]);

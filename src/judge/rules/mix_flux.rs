@@ -116,12 +116,13 @@ fn of_run(
     Some(finding)
 }
 
-/// The weaker channel alone.
+/// The weaker channel alone, one of them where they are as strong.
 fn least_of(fluxes: &[f64]) -> Vec<f64> {
-    let least = fluxes.iter().copied().fold(f64::INFINITY, f64::min);
-    fluxes
-        .iter()
-        .map(|flux| if *flux <= least { 1.0 } else { 0.0 })
+    let channels = fluxes.iter().enumerate();
+    let weaker = channels.min_by(|(_, a), (_, b)| a.total_cmp(b));
+    let weaker = weaker.map(|(channel, _)| channel);
+    (0..fluxes.len())
+        .map(|channel| f64::from(u8::from(Some(channel) == weaker)))
         .collect()
 }
 
@@ -150,6 +151,7 @@ fn shared([warm, cool]: [f64; 2], mixing: Option<Mixing>) -> [f64; 2] {
 mod tests {
     use super::*;
     use crate::judge::sample::Sample;
+    use crate::model::strip::Channels;
     use crate::quantity::Ratio;
     use crate::quantity::flux_per_length::lumens_per_metre;
     use uom::si::ratio::percent;
@@ -185,10 +187,36 @@ mod tests {
         assert!(found > 0.9 * 430.0 && found < 0.9 * 480.0, "{found}");
     }
 
+    /// 90 % of the weaker white, whichever that is: the scene leaves the white as it is.
+    #[test]
+    fn a_white_that_is_left_as_it_is_may_be_the_weaker_one_and_is_never_both() {
+        for (warm, cool, expected) in [
+            (430.0, 480.0, 387.0),
+            (480.0, 430.0, 387.0),
+            (450.0, 450.0, 405.0),
+        ] {
+            let mut job = Sample::new();
+            let setting = &mut job.project.scenes[0].settings[0];
+            setting.white = None;
+            setting.at_least = Some(lumens_per_metre(1.0));
+            job.sizing.runs[0].figures.light_least = Ratio::new::<percent>(100.0);
+            if let Channels::TunableWhite {
+                warm: one,
+                cool: other,
+            } = &mut job.strip(0).channels
+            {
+                one.flux = Some(lumens_per_metre(warm));
+                other.flux = Some(lumens_per_metre(cool));
+            }
+            let found = check(&job.evidence())[0].found.expect("a figure").value;
+            assert!((found - expected).abs() < 1e-9, "{warm}, {cool}: {found}");
+        }
+    }
+
     #[test]
     fn cannot_tell_without_the_figure() {
         let mut job = job(576.0);
-        if let crate::model::strip::Channels::SingleColour(channel) = &mut job.strip(1).channels {
+        if let Channels::SingleColour(channel) = &mut job.strip(1).channels {
             channel.flux = None;
         }
         assert_eq!(job.worst(&RULE), "cannot tell");

@@ -72,6 +72,7 @@ fn least_needed(lines: &[&Line]) -> Decimal {
 mod tests {
     use super::*;
     use crate::judge::sample::Sample;
+    use crate::model::offer::ItemKind;
     use std::sync::Arc;
 
     /// The sample, whose three sensors are sold so many at a time at least.
@@ -91,5 +92,37 @@ mod tests {
     #[test]
     fn holds_at_its_limit() {
         assert_eq!(job(3).worst(&RULE), "holds");
+    }
+
+    /// Ten reels of 5 m; two of 10 m and a third as a spare; a metre of offcut, which is not ordered.
+    #[test]
+    fn each_length_is_ordered_by_itself_and_offcuts_are_not_ordered() {
+        let with = |smallest: usize| {
+            let mut job = Sample::new();
+            let mut lines = job.quote.lines.iter();
+            let strip = lines.find(|line| line.kind == ItemKind::Strip);
+            let strip = strip.expect("a strip").clone();
+            let reels = |description: &str, needed: i64, spare: bool, measured: Measured| Line {
+                description: description.to_owned(),
+                needed: Decimal::from(needed),
+                waste: Decimal::ZERO,
+                spare,
+                measured,
+                pack: 1,
+                ..strip.clone()
+            };
+            job.quote.lines = vec![
+                reels("strip, reel of 5 m", 10, false, Measured::StockLength),
+                reels("strip, reel of 10 m", 2, false, Measured::StockLength),
+                reels("strip, reel of 10 m, spare", 1, true, Measured::StockLength),
+                reels("strip, spare", 1, true, Measured::Metre),
+            ];
+            for item in &mut job.project.catalogue.strips {
+                let item = Arc::make_mut(item);
+                (item.offer.smallest_order, item.offer.pack) = (smallest, 1);
+            }
+            job.worst(&RULE)
+        };
+        assert_eq!([3, 4].map(with), ["holds", "broken"]);
     }
 }

@@ -82,12 +82,38 @@ fn least_voltage(strip: &Strip) -> Option<Voltage> {
 mod tests {
     use super::*;
     use crate::judge::sample::Sample;
+    use crate::model::strip::Channels;
 
     #[test]
     fn breaks_beyond_its_limit() {
         let mut job = Sample::new();
         job.sizing.runs[1].figures.volts_least = Voltage::new::<volt>(43.99);
         assert_eq!(job.worst(&RULE), "broken");
+    }
+
+    // The white that wants more volts is dark first, whichever it is.
+    #[test]
+    fn the_channel_that_wants_more_volts_is_the_one_that_counts() {
+        let volts = |value: f64| Voltage::new::<volt>(value);
+        for (warm, cool) in [(20.0, 21.0), (21.0, 20.0)] {
+            let with = |least: f64| {
+                let mut job = Sample::new();
+                job.sizing.runs.truncate(1);
+                let strip = job.strip(0);
+                strip.light_source = LightSource::Regulated;
+                if let Channels::TunableWhite {
+                    warm: one,
+                    cool: other,
+                } = &mut strip.channels
+                {
+                    one.regulated_from = Some(volts(warm));
+                    other.regulated_from = Some(volts(cool));
+                }
+                job.sizing.runs[0].figures.volts_least = volts(least);
+                job.worst(&RULE)
+            };
+            assert_eq!([20.9, 21.0].map(with), ["broken", "holds"]);
+        }
     }
 
     #[test]

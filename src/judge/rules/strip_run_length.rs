@@ -78,6 +78,18 @@ mod tests {
         assert_eq!(job(4.19).worst(&RULE), "broken");
     }
 
+    // 2 × 4.19 m.
+    #[test]
+    fn what_to_do_is_said_with_twice_the_length_for_both_ends() {
+        let finding = check(&job(4.19).evidence()).remove(0);
+        let twice = Figure::new(8.38, Unit::Metre).to_string();
+        let remedy = finding.remedy.expect("what to do");
+        assert!(
+            remedy.contains(&format!("of at most {twice} at both ends")),
+            "{remedy}"
+        );
+    }
+
     #[test]
     fn holds_at_its_limit() {
         assert_eq!(job(4.2).worst(&RULE), "holds");

@@ -178,4 +178,21 @@ mod tests {
         assert_eq!(causes(&case(16.0, 0.4)), [BusCause::Open]);
         assert_eq!(causes(&case(-16.0, -15.6)), [BusCause::Reversed]);
     }
+
+    /// IEC 62386-101: a receiver takes 9.5 V to 22.5 V for high, a supply gives at most 20.5 V. The
+    /// meter may be 0.15 V off.
+    #[test]
+    fn a_reading_at_the_unit_alone_tells_what_it_can() {
+        let far = |volts: f64| {
+            causes(&BusCase {
+                supply: None,
+                ..case(0.0, volts)
+            })
+        };
+        assert_eq!(far(0.4), [BusCause::NoSupply, BusCause::Open]);
+        assert_eq!(far(9.3), [BusCause::HeldLow, BusCause::Open]);
+        assert_eq!(far(9.4), []);
+        assert_eq!(far(20.6), []);
+        assert_eq!(far(20.7), [BusCause::SupplyHigh]);
+    }
 }
