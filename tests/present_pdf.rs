@@ -367,3 +367,29 @@ fn a_line_to_write_a_sentence_on_is_as_long_as_the_room_allows() {
         "{five:?}"
     );
 }
+
+/// The checker (qpdf, which reads every object and decodes every stream) finds nothing wrong.
+#[test]
+#[ignore = "needs a general-purpose PDF checker: cargo test -- --ignored present_pdf"]
+fn a_checker_of_files_finds_nothing_wrong() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for region in [Region::Iec, Region::NorthAmerica] {
+        let path = folder.path().join("all.pdf");
+        std::fs::write(&path, of_region(region)).expect("a file");
+        let checker = std::process::Command::new("qpdf")
+            .arg("--check")
+            .arg(&path)
+            .output();
+        let Ok(told) = checker else {
+            println!("skipped: this machine has no PDF checker (qpdf)");
+            return;
+        };
+        let text = String::from_utf8_lossy(&told.stdout);
+        let trouble = String::from_utf8_lossy(&told.stderr);
+        assert_eq!(told.status.code(), Some(0), "{text}{trouble}");
+        assert!(
+            text.contains("No syntax or stream encoding errors found"),
+            "{text}"
+        );
+    }
+}

@@ -178,6 +178,39 @@ fn documents(job: &Job) -> Vec<Document> {
     document::all(job)
 }
 
+/// Each room of the run schedule adds up its own runs, and all rooms are the whole job.
+#[test]
+fn rooms_add_up_to_the_job() {
+    let job = demo();
+    let schedule = document::named("run-schedule", &job).expect("a run schedule");
+    let part = schedule.parts.iter().find(|it| it.name == "room-totals");
+    let table = part.and_then(|it| it.table.as_ref()).expect("totals");
+    let number = |cell: &Cell| match cell {
+        Cell::Figure(figure) => figure.value,
+        Cell::Decimal(count) => count.to_string().parse().expect("a number"),
+        other => panic!("{other:?}"),
+    };
+    let (totals, rooms): (Vec<_>, Vec<_>) = table
+        .rows
+        .iter()
+        .partition(|row| row.kind == RowKind::Total);
+    let rooms_of: BTreeSet<usize> = job.project.runs.iter().map(|run| run.room.index).collect();
+    assert_eq!((rooms.len(), totals.len()), (rooms_of.len(), 1));
+    for at in 1..table.columns.len() {
+        let sum: f64 = rooms.iter().map(|row| number(&row.cells[at])).sum();
+        let total = number(&totals[0].cells[at]);
+        assert!((sum - total).abs() < 1e-6, "{}", table.columns[at].key);
+    }
+    let feeds = job.sizing.runs.iter().flat_map(|run| &run.sections);
+    let feeds: usize = feeds.map(|section| section.feeds.len()).sum();
+    let at = table
+        .columns
+        .iter()
+        .position(|it| it.key == "feeds")
+        .expect("feeds");
+    assert_eq!(number(&totals[0].cells[at]), feeds as f64);
+}
+
 #[test]
 fn what_can_not_be_told_is_a_mark_with_its_reason() {
     let sheet = document::named("test-sheet", &sample::job()).expect("a test sheet");

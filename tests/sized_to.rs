@@ -4,14 +4,18 @@
 use crate::invented::{Wanted, project, strip};
 
 use feedpoint::choose::ChooseError;
+use feedpoint::choose::cable_place::is_unsuited;
 use feedpoint::choose::limits::of_run;
 use feedpoint::diagnostic::Place;
 use feedpoint::model::house_rule::{HouseRule, Measure, Only};
 use feedpoint::model::limits::Limits;
 use feedpoint::model::project::Severity;
+use feedpoint::model::wiring::Exposure;
 use feedpoint::norms::limit::{Bound, Source};
-use feedpoint::quantity::Ratio;
+use feedpoint::quantity::{Ratio, Temperature};
+use feedpoint::solve::cable::hottest;
 use uom::si::ratio::percent;
+use uom::si::thermodynamic_temperature::degree_celsius;
 
 fn rule(measure: Measure, bound: Bound, value: f64) -> HouseRule {
     HouseRule {
@@ -116,4 +120,53 @@ fn without_a_cable_of_enough_cores_it_is_said_how_many_are_wanted() {
         "{errors:?}"
     );
     assert!(with_two_cores(&[9.6]).is_ok());
+}
+
+/// A wiring system suits the highest ambient and the water that it is exposed to (IEC 60364-5-52,
+/// 522.1 and 522.3, from memory); what a catalogue does not say is not known to be wrong.
+#[test]
+fn a_cable_is_known_not_to_suit_where_its_place_is_wetter_or_hotter_than_it_stands() {
+    let project = project(&[Wanted::new("line", &strip("line", 24.0, &[10.0]), 4.0)]);
+    let (mut run, mut cupboard) = (
+        project.runs[0].as_ref().clone(),
+        project.site.points[0].as_ref().clone(),
+    );
+    let mut cable = project.catalogue.cables[0].as_ref().clone();
+    run.ambient = None;
+    std::sync::Arc::make_mut(&mut run.room).ambient = None;
+    cupboard.ambient = None;
+    for (wet, suits, unsuited) in [
+        (false, Some(Vec::new()), false),
+        (true, Some(Vec::new()), true),
+        (true, Some(vec![Exposure::Sun]), true),
+        (true, Some(vec![Exposure::Wet]), false),
+        (true, None, false),
+    ] {
+        run.wet = wet;
+        cable.marking.suits = suits.clone();
+        assert_eq!(
+            is_unsuited(&run, &cupboard, &cable),
+            unsuited,
+            "{wet} {suits:?}"
+        );
+    }
+    cable.marking.suits = None;
+    let stands = hottest(cable.insulation).get::<degree_celsius>();
+    for (celsius, unsuited) in [(stands - 1.0, false), (stands, false), (stands + 1.0, true)] {
+        let ambient = Some(Temperature::new::<degree_celsius>(celsius));
+        cupboard.ambient = ambient;
+        assert_eq!(
+            is_unsuited(&run, &cupboard, &cable),
+            unsuited,
+            "{celsius} in the cupboard"
+        );
+        cupboard.ambient = None;
+        run.ambient = ambient;
+        assert_eq!(
+            is_unsuited(&run, &cupboard, &cable),
+            unsuited,
+            "{celsius} at the run"
+        );
+        run.ambient = None;
+    }
 }

@@ -55,7 +55,7 @@ fn people(job: &Job) -> Part {
     ] {
         table.row(vec![Cell::text(matter), Cell::Blank, Cell::Blank]);
     }
-    let mut part = Part::table("handover-people", "Who answers for it", table);
+    let mut part = Part::table("handover-people", "", table);
     part.text = vec![format!(
         "Keep this sheet {}, and the owner's record with it. It tells what was designed{}.",
         beside(job),
