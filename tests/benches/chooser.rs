@@ -54,7 +54,7 @@ fn every_option(project: &Project) -> Option<Decimal> {
     let sized = size(project).expect("the run can be laid out");
     let run = &project.runs[0];
     let model = Arc::new(StripModel::of(&run.strip).expect("a consistent strip"));
-    let strip = (model, Whites::of(&run.strip));
+    let strip = (model, Whites::of(&run.strip), Arc::default());
     let cupboard = Arc::clone(&sized.runs[0].cupboard);
     let feeding = Feeding::new(project, run, cupboard, (true, true), strip).expect("laid out");
     let field = Field::new(&feeding);
