@@ -4,8 +4,9 @@ use crate::invented;
 
 use feedpoint::choose::derating::usable;
 use feedpoint::choose::driver::{Demand, pack};
+use feedpoint::choose::sharing::Sharing;
 use feedpoint::choose::suited::known_unfit;
-use feedpoint::choose::unit::{Match, Sharing, Unit, suits};
+use feedpoint::choose::unit::{Match, Unit, suits};
 use feedpoint::quantity::{Current, Power, Ratio, Temperature, Voltage};
 use invented::{cable, driver};
 use rust_decimal::Decimal;

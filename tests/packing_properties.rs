@@ -5,7 +5,8 @@ use crate::invented;
 use crate::made::cases::cases;
 
 use feedpoint::choose::driver::{Demand, Packed, pack, takes};
-use feedpoint::choose::unit::{Sharing, Unit};
+use feedpoint::choose::sharing::Sharing;
+use feedpoint::choose::unit::Unit;
 use feedpoint::model::driver::Driver;
 use feedpoint::quantity::conductor::ConductorSize;
 use feedpoint::quantity::{Area, Current, Power, Ratio};

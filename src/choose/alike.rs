@@ -4,10 +4,9 @@
 //! [`Feeding`] gathers, what the run itself says but for its name and place, and what the project
 //! says of prices, accessories and ways of wiring.
 
-use super::feed::Fed;
 use super::feeding::Feeding;
-use super::sized::Sizing;
-use super::sizing::Layout;
+use super::layout::Layout;
+use super::sized::{Fed, Sizing};
 use crate::model::project::Project;
 use crate::model::run::Run;
 use std::collections::HashMap;

@@ -1,6 +1,6 @@
 //! One option for feeding a run, and which of two is to be preferred.
 
-use super::unit::Sharing;
+use super::sharing::Sharing;
 use crate::quantity::Length;
 use rust_decimal::Decimal;
 use std::cmp::Ordering;

@@ -13,30 +13,13 @@ use super::field::Field;
 use super::held::as_issued;
 use super::limits::{self, Checked};
 use super::placing;
-use super::sized::{Reasons, RunFigures, Section, StateFigures, Unmet};
+use super::sharing::Sharing;
+use super::sized::{Fed, Reasons};
 use super::trial::{self, Attempt, Trial};
-use super::unit::Sharing;
 use super::unmet;
 use crate::solve::strip::solve;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
-
-/// How a run is fed, and why.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Fed {
-    /// The sections, without driver numbers.
-    pub sections: Vec<Section>,
-    /// Figures by state.
-    pub states: Vec<StateFigures>,
-    /// The worst of them.
-    pub figures: RunFigures,
-    /// What its driver has on at once.
-    pub sharing: Sharing,
-    /// Why this arrangement.
-    pub reasons: Reasons,
-    /// Why it does not keep every limit.
-    pub unmet: Option<Unmet>,
-}
 
 /// An option that was solved, with what it costs.
 #[derive(Debug, Clone, PartialEq)]

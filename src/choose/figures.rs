@@ -1,8 +1,8 @@
 //! The figures of a run from the solved states of its sections.
 
 use super::feeding::Feeding;
+use super::sharing::Sharing;
 use super::sized::{RunFigures, Section, StateFigures};
-use super::unit::Sharing;
 use crate::quantity::number::real;
 use crate::quantity::{Length, Ratio, Voltage};
 use crate::solve::strip::{ChannelState, Lit, State};

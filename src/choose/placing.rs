@@ -14,16 +14,14 @@ mod moves;
 mod spans;
 mod stretch;
 
-pub use stretch::Stretches;
-
 use super::arrangement::Arrangement;
 use super::candidate::Candidate;
 use super::feed::{Found, keep_two};
 use super::feeding::Feeding;
 use super::field::Field;
 use super::limits;
+use super::sharing::Sharing;
 use super::trial::{self, Attempt, Trial};
-use super::unit::Sharing;
 use crate::quantity::number::real;
 use crate::quantity::{Length, Ratio};
 use crate::solve::strip::{State, solve};

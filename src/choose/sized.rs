@@ -1,6 +1,6 @@
 //! What sizing yields: each run with its feeds, the drivers, the feed cables.
 
-use super::feed::Fed;
+use super::sharing::Sharing;
 use crate::model::assumption::Assumption;
 use crate::model::cable::Cable;
 use crate::model::driver::Driver;
@@ -325,6 +325,23 @@ impl PackingProof {
         let share = (cost - bound).checked_div(cost).unwrap_or_default();
         share.to_f64().map(Ratio::new::<ratio>)
     }
+}
+
+/// How a run is fed, and why.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fed {
+    /// The sections, without driver numbers.
+    pub sections: Vec<Section>,
+    /// Figures by state.
+    pub states: Vec<StateFigures>,
+    /// The worst of them.
+    pub figures: RunFigures,
+    /// What its driver has on at once.
+    pub sharing: Sharing,
+    /// Why this arrangement.
+    pub reasons: Reasons,
+    /// Why it does not keep every limit.
+    pub unmet: Option<Unmet>,
 }
 
 /// The whole of sizing.

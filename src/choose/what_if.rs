@@ -1,11 +1,11 @@
 //! Another arrangement of one run, tried without changing the project.
 
 use super::error::ChooseError;
-use super::feed::Fed;
 use super::feeding::Feeding;
+use super::layout::Layout;
 use super::limits::{self, Checked};
-use super::sized::{SizedRun, Unmet};
-use super::sizing::{Layout, fed, sized};
+use super::sized::{Fed, SizedRun, Unmet};
+use super::sizing::{fed, sized};
 use crate::model::project::Project;
 use crate::model::run::FeedWish;
 use crate::norms::limit::Source;

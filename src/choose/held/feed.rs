@@ -4,7 +4,7 @@ use crate::choose::arrangement::{Arrangement, Piece};
 use crate::choose::feed::Found;
 use crate::choose::feeding::Feeding;
 use crate::choose::field::Field;
-use crate::choose::unit::Sharing;
+use crate::choose::sharing::Sharing;
 use crate::model::issued::{IssuedRun, IssuedSection};
 use crate::model::run::FeedWish;
 use crate::quantity::Length;

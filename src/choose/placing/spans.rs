@@ -5,9 +5,10 @@
 //! what it lights standing at an end. Covering the run with such stretches leaves out what stands
 //! between feeds and limit in truth, so that no real arrangement takes less cable.
 
-use super::stretch::Stretch;
+use super::stretch::stretch;
 use crate::choose::field::Field;
-use crate::choose::unit::Sharing;
+use crate::choose::sharing::Sharing;
+use crate::choose::stretches::Stretch;
 use crate::model::cable::Cable;
 use crate::quantity::Length;
 use crate::quantity::number::real;
@@ -42,7 +43,7 @@ impl Spans {
             .map(|index| {
                 let cuts = index * cell..(index + 1) * cell;
                 let length = cuts.filter_map(reached).reduce(Length::min)?;
-                let own = feeding.stretches.of(feeding, sharing, cable, length);
+                let own = stretch(feeding, sharing, cable, length);
                 let in_cells = Stretch {
                     side: own.side.min(last).div_ceil(cell) + 1,
                     whole: own.whole.min(last).div_ceil(cell) + 1,

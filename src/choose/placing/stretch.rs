@@ -6,15 +6,15 @@
 
 use crate::choose::arrangement::Piece;
 use crate::choose::feeding::Feeding;
+use crate::choose::sharing::Sharing;
+use crate::choose::stretches::{Key, Stretch};
 use crate::choose::trial;
-use crate::choose::unit::Sharing;
 use crate::model::cable::Cable;
 use crate::quantity::{Length, Resistance};
 use crate::solve::cable::{core_resistance, hottest};
 use crate::solve::strip::solve;
 use num_traits::ToPrimitive;
-use std::collections::HashMap;
-use std::sync::{Arc, PoisonError, RwLock};
+use std::sync::Arc;
 use uom::si::length::meter;
 
 /// The first length of cable above none, in metres.
@@ -22,72 +22,37 @@ const FIRST: f64 = 0.5;
 /// Each length beside the one before.
 const RISE: f64 = 1.2;
 
-/// What a feed lights, in segments.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Stretch {
-    /// To one side, standing at an end.
-    pub side: usize,
-    /// In all, standing in the middle.
-    pub whole: usize,
-}
-
-/// What a stretch depends on. Strips and cables are told apart by where they are kept: they stay
-/// there while the runs of a project are worked out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-struct Key {
-    strip: usize,
-    cable: usize,
+/// What a feed of a run lights through cable that is as long as this or a little shorter, so that it
+/// lights no less; more than the run is long where it lights all of it.
+pub(super) fn stretch(
+    feeding: &Feeding,
     sharing: Sharing,
-    supply: u64,
-    light_drop: u64,
-    feed_drop: u64,
-    /// How many times the cable's length rises from the first; `None`: shorter than that.
-    rung: Option<i32>,
-    /// Segments beyond which nobody asks, a power of two.
-    most: usize,
-}
-
-/// Stretches of a project as far as they were asked for.
-#[derive(Debug, Default)]
-pub struct Stretches(RwLock<HashMap<Key, Stretch>>);
-
-impl Stretches {
-    /// What a feed of a run lights through cable that is as long as this or a little shorter, so
-    /// that it lights no less; more than the run is long where it lights all of it.
-    pub(super) fn of(
-        &self,
-        feeding: &Feeding,
-        sharing: Sharing,
-        cable: &Arc<Cable>,
-        length: Length,
-    ) -> Stretch {
-        let rung = rung(length);
-        let key = Key {
-            strip: Arc::as_ptr(&feeding.strip).addr(),
-            cable: Arc::as_ptr(cable).addr(),
-            sharing,
-            supply: trial::supply(feeding).value.to_bits(),
-            light_drop: feeding.limits.light_drop.value.value.to_bits(),
-            feed_drop: feeding.limits.feed_drop.value.value.to_bits(),
-            rung,
-            most: feeding.segments.next_power_of_two(),
-        };
-        let known = self.0.read().unwrap_or_else(PoisonError::into_inner);
-        if let Some(stretch) = known.get(&key) {
-            return *stretch;
-        }
-        drop(known);
-        let shorter = rung.map_or(0.0, |rung| FIRST * RISE.powi(rung));
+    cable: &Arc<Cable>,
+    length: Length,
+) -> Stretch {
+    let limits = &feeding.limits;
+    let figures = [
+        trial::supply(feeding).value,
+        limits.light_drop.value.value,
+        limits.feed_drop.value.value,
+    ];
+    let key = Key {
+        strip: Arc::as_ptr(&feeding.strip).addr(),
+        cable: Arc::as_ptr(cable).addr(),
+        sharing,
+        figures: figures.map(f64::to_bits),
+        rung: rung(length),
+        most: feeding.segments.next_power_of_two(),
+    };
+    feeding.stretches.of(key, || {
+        let shorter = key.rung.map_or(0.0, |rung| FIRST * RISE.powi(rung));
         let hot = hottest(cable.insulation);
         let core = core_resistance(cable, Length::new::<meter>(shorter), hot).unwrap_or_default();
-        let stretch = Stretch {
+        Stretch {
             side: longest(feeding, sharing, core, key.most, |_| 0),
             whole: longest(feeding, sharing, core, key.most, |segments| segments / 2),
-        };
-        let mut known = self.0.write().unwrap_or_else(PoisonError::into_inner);
-        known.insert(key, stretch);
-        stretch
-    }
+        }
+    })
 }
 
 /// The last of the rising lengths that a length reaches, with a little room for rounding; `None`
