@@ -12,8 +12,7 @@ use crate::model::run::Run;
 use std::collections::HashMap;
 use std::sync::Arc;
 
-/// Where alike runs are looked for: runs of the same segments and first metre of cable, most of which
-/// are.
+/// Where alike runs are looked for: among those of as many segments with as much cable to each end.
 type Key = (usize, Option<u64>, Option<u64>);
 
 /// How the runs of a project are fed, to be looked up from a project that differs from it in part.

@@ -86,17 +86,18 @@ pub fn feasible(feeding: &Feeding, attempt: Attempt) -> Result<Trial, Checked> {
     let mut sections = Vec::with_capacity(attempt.way.pieces.len());
     for piece in &attempt.way.pieces {
         let ladder = ladder(feeding, attempt, piece);
-        let mut states = Vec::new();
-        for lit in attempt.sharing.states() {
-            let state = solve(&ladder, *lit);
+        let states = attempt.sharing.states().iter();
+        let mut solved = states.map(|lit| solve(&ladder, *lit));
+        // The first strains the strip most: where that is too dark, the others need no solving.
+        let first = solved.next();
+        if let Some(state) = &first {
             let light = state.as_ref().map_or(0.0, State::darkest);
             let checked = limits::light_drop(&feeding.limits, light.into());
-            if states.is_empty() && !checked.keeps {
+            if !checked.keeps {
                 return Err(checked);
             }
-            states.push(state);
         }
-        let states = states.into_iter().collect();
+        let states = first.into_iter().chain(solved).collect();
         let section = section(feeding, attempt, piece, (ladder, states));
         let checks = section_checks(feeding, attempt, &section);
         if let Some(broken) = checks.into_iter().find(|checked| !checked.keeps) {

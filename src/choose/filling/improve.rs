@@ -171,8 +171,10 @@ fn proved(ground: &Ground, mut best: Vec<Container>, budgets: &mut Budgets) -> V
                 budgets.refuted_up_to(target);
                 u64::midpoint(target, last)
             }
-            exact::Outcome::TooMany => u64::midpoint(budgets.lower, target),
-            exact::Outcome::Open => break,
+            exact::Outcome::TooMany if target > budgets.lower => {
+                u64::midpoint(budgets.lower, target)
+            }
+            exact::Outcome::TooMany | exact::Outcome::Open => break,
         };
     }
     best

@@ -18,7 +18,8 @@ const PARTS: usize = 300;
 /// The cheapest filling; `None` when three things may fit into one container, not every kind can
 /// be had as often as wanted, or there are too many things.
 pub(super) fn filled(work: &Work) -> Option<Vec<Container>> {
-    if three_may_fit(work) {
+    let things: usize = work.counts().iter().sum();
+    if things > PARTS || three_may_fit(work) {
         return None;
     }
     matched(work, &each(work))

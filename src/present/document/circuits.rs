@@ -149,6 +149,18 @@ fn isolators(circuit: &Circuit) -> Cell {
     }
 }
 
+/// How a circuit is protected at its panel, in words: "B16, RCD 30 mA".
+pub(crate) fn protection(job: &Job, circuit: &Circuit) -> String {
+    match job.project.circuits.residual {
+        Some(rated) => format!(
+            "{}, RCD {:.0} mA",
+            circuit.breaker,
+            measured::milliamperes(rated)
+        ),
+        None => circuit.breaker.to_string(),
+    }
+}
+
 /// The same with the name of each place.
 pub(super) fn named_isolators(circuit: &Circuit) -> Cell {
     let said = beyond_panel(circuit).map(places::named_isolator);

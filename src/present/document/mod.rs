@@ -45,6 +45,7 @@ mod whites;
 mod work;
 
 pub(crate) use checks::bound_words;
+pub(crate) use circuits::protection as protection_of;
 pub(crate) use cutting::{ends as cut_ends, kept as offcut_kept, marks as cut_marks, stock_word};
 pub use list::{DOCUMENTS, Listed, all, named, of_names};
 pub(crate) use quote::unit as unit_of;

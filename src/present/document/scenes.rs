@@ -72,7 +72,7 @@ fn scenes(job: &Job) -> Part {
             let Some(scene) = job.project.scenes.iter().find(|scene| &scene.name == name) else {
                 continue;
             };
-            let settings: Vec<_> = settings_on(on, scene).into_iter().collect();
+            let settings = settings_on(on, scene);
             let none = if settings.is_empty() {
                 ", of no group here: all keep what they have"
             } else {

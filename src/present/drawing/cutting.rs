@@ -45,11 +45,11 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
                 .collect();
             let (whole, cut): (Vec<&CutStock>, Vec<&CutStock>) =
                 own.into_iter().partition(|stock| is_whole(stock));
-            let count = cut.len().div_ceil(MOST_ON_A_SHEET).max(1);
             let mut chunks: Vec<&[&CutStock]> = cut.chunks(MOST_ON_A_SHEET).collect();
             if chunks.is_empty() {
                 chunks.push(&[]);
             }
+            let count = chunks.len();
             let parts = (1..).zip(chunks);
             let mut parts: Vec<Sheet> = parts
                 .map(|(number, part)| sheet(job, item, part, (number, count)))

@@ -4,7 +4,6 @@ use super::super::cell::joined;
 use super::super::{Cell, Column, Part, Table, circuits, drivers};
 use crate::allocate::allocated::{Circuit, Loop};
 use crate::present::job::Job;
-use crate::present::measured;
 
 /// The part with one row a mains circuit.
 pub(super) fn part(job: &Job) -> Part {
@@ -48,19 +47,11 @@ fn on_no_circuit(job: &Job) -> Vec<&str> {
 }
 
 fn row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
-    let breaker = match job.project.circuits.residual {
-        Some(rated) => format!(
-            "{}, RCD {:.0} mA",
-            circuit.breaker,
-            measured::milliamperes(rated)
-        ),
-        None => circuit.breaker.to_string(),
-    };
     let units = circuit.drivers.iter().chain(&circuit.supplies);
     vec![
         Cell::text(&circuit.name),
         circuits::panel(circuit),
-        Cell::text(breaker),
+        Cell::text(circuits::protection(job, circuit)),
         Cell::names(units),
         circuits::named_isolators(circuit),
         bus(job, circuit),

@@ -6,9 +6,10 @@ use crate::allocate::allocated::{Circuit, Loop};
 use crate::choose::sized::SizedDriver;
 use crate::model::site::Point;
 use crate::present::cable_size::cores;
+use crate::present::document::protection_of;
 use crate::present::drawing::sheet::{Bounds, Fill, Sheet, Stroke, clipped};
 use crate::present::job::Job;
-use crate::present::measured::{metres, milliamperes, percent, volts, watts};
+use crate::present::measured::{metres, percent, volts, watts};
 use crate::present::printable::printable;
 use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
@@ -72,10 +73,6 @@ pub(super) fn switching_lines(job: &Job, circuit: &Circuit) -> [String; 3] {
         .panel
         .as_ref()
         .map_or("no panel in the project", |panel| panel.title.as_str());
-    let breaker = match job.project.circuits.residual {
-        Some(rated) => format!("{}, RCD {:.0} mA", circuit.breaker, milliamperes(rated)),
-        None => circuit.breaker.to_string(),
-    };
     let phase = if job.project.supply.phases > 1 {
         format!(", phase {}", circuit.phase)
     } else {
@@ -84,7 +81,7 @@ pub(super) fn switching_lines(job: &Job, circuit: &Circuit) -> [String; 3] {
     [
         format!("{}{phase}", circuit.name),
         panel.to_owned(),
-        breaker,
+        protection_of(job, circuit),
     ]
 }
 
