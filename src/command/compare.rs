@@ -104,7 +104,7 @@ fn since(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
 const CHANGES: [&str; 2] = ["changes", "change-prices"];
 
 fn write(folder: &Path, files: &[File], force: bool, out: &mut Output) -> Result<(), Failure> {
-    let mut kept = Folder::open(folder)?;
+    let kept = Folder::open(folder)?;
     for file in files {
         kept.put(&file.name, &file.bytes)?;
     }

@@ -9,7 +9,10 @@ use crate::present::counts::sentence;
 use crate::present::document::DOCUMENTS;
 use crate::present::report::{self, ReportError, Step};
 use clap::builder::PossibleValuesParser;
+use std::panic::resume_unwind;
 use std::path::{Path, PathBuf};
+use std::sync::mpsc;
+use std::thread;
 
 /// What to write, and where.
 #[derive(Debug, clap::Args)]
@@ -58,27 +61,45 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
         .out
         .clone()
         .unwrap_or_else(|| beside(&args.input.project));
-    let mut folder = Folder::open(&path)?;
-    let mut written: Vec<PathBuf> = Vec::new();
-    let tell = |step: Step<'_>| {
-        let Step { number, of, what } = step;
-        out.progress(&format!("writing {number} of {of}: {what}"));
-    };
-    report::each(&job, &args.only, tell, |file| {
-        written.push(path.join(&file.name));
-        folder.put(&file.name, &file.bytes)
-    })?;
+    let folder = Folder::open(&path)?;
+    let (tell, told) = mpsc::channel();
+    let written = thread::scope(|scope| {
+        let (job, folder) = (&job, &folder);
+        let made = scope.spawn(move || {
+            let tell = |step: Step<'_>| {
+                // Nobody to hear of it: then it is not told.
+                let _ = tell.send(far(step));
+            };
+            report::each(job, &args.only, &tell, folder)
+        });
+        for far in told {
+            out.progress(&far);
+        }
+        made.join()
+    });
+    let written = written.unwrap_or_else(|panic| resume_unwind(panic))?;
     out.clear_progress();
     let swept = folder.finish(Manner {
         whole: args.only.is_empty(),
         force: args.force,
     })?;
-    for path in &written {
-        out.result(&format!("{}\n", path.display()))?;
+    for name in written {
+        out.result(&format!("{}\n", path.join(name).display()))?;
     }
     say_swept(&path, &swept, out);
     out.result(&format!("{}\n", sentence(Counts::of(&job.verdicts))))?;
     Ok(Outcome::by_faults(&job))
+}
+
+/// Marks in the bar that shows how far the writing is.
+const BAR: usize = 20;
+
+/// How far the writing is.
+fn far(step: Step) -> String {
+    let Step { number, of, what } = step;
+    let done = (BAR * number).checked_div(of).unwrap_or(BAR).min(BAR);
+    let (done, left) = ("#".repeat(done), ".".repeat(BAR - done));
+    format!("writing {done}{left} {number} of {of}: {what}")
 }
 
 fn say_swept(path: &Path, swept: &Swept, out: &mut Output) {

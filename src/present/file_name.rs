@@ -1,6 +1,8 @@
 //! File names made from names that people gave: they stay in their folder, hold on every file
 //! system, and no two are the same.
 
+use std::collections::HashSet;
+
 /// Characters kept of a name.
 const MOST: usize = 60;
 
@@ -8,18 +10,16 @@ const MOST: usize = 60;
 /// two come out the same, also but for capitals, the later one gets a number.
 #[must_use]
 pub fn file_names(prefix: &str, names: &[&str]) -> Vec<String> {
-    let mut taken: Vec<String> = Vec::with_capacity(names.len());
-    for name in names {
+    // Without capitals.
+    let mut taken: HashSet<String> = HashSet::with_capacity(names.len());
+    let mut free = |name: &String| taken.insert(name.to_ascii_lowercase());
+    let found = names.iter().map(|name| {
         let own = format!("{prefix}-{}", plain(name));
-        let free = |candidate: &String| {
-            let same = |other: &String| other.eq_ignore_ascii_case(candidate);
-            !taken.iter().any(same)
-        };
         let numbered = (2_usize..).map(|number| format!("{own}-{number}"));
         let mut candidates = std::iter::once(own.clone()).chain(numbered);
-        taken.push(candidates.find(free).unwrap_or(own));
-    }
-    taken
+        candidates.find(&mut free).unwrap_or(own)
+    });
+    found.collect()
 }
 
 /// Letters and figures of ASCII, hyphens and underscores; everything else is a hyphen.

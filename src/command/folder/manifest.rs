@@ -4,6 +4,7 @@ use super::super::Failure;
 use sha2::{Digest as _, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
+use std::fs::File;
 use std::io::ErrorKind;
 use std::path::Path;
 
@@ -20,8 +21,16 @@ const HEAD: &str = "\
 pub(super) struct Digest([u8; 32]);
 
 impl Digest {
+    #[cfg(test)]
     pub(super) fn of(bytes: &[u8]) -> Digest {
         Digest(Sha256::digest(bytes).into())
+    }
+
+    /// Of a file, read piece by piece.
+    pub(super) fn of_file(path: &Path) -> std::io::Result<Digest> {
+        let mut hash = Sha256::new();
+        std::io::copy(&mut File::open(path)?, &mut Hashing(&mut hash))?;
+        Ok(Digest::from(hash))
     }
 
     fn parsed(text: &str) -> Option<Digest> {
@@ -34,6 +43,26 @@ impl Digest {
             *byte = u8::from_str_radix(two, 16).ok()?;
         }
         Some(Digest(digest))
+    }
+}
+
+impl From<Sha256> for Digest {
+    fn from(hash: Sha256) -> Digest {
+        Digest(hash.finalize().into())
+    }
+}
+
+/// Hashes what is written into it.
+struct Hashing<'a>(&'a mut Sha256);
+
+impl std::io::Write for Hashing<'_> {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        self.0.update(bytes);
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
     }
 }
 

@@ -1,16 +1,20 @@
 //! Writing files into a folder: all of them or none, and none over what someone has changed by
 //! hand.
 
+mod hashed;
 mod manifest;
 mod place;
 mod unfinished;
 mod waiting;
 
 use super::{Failure, new_file};
+use crate::present::report::{ReportError, Shelf};
+use hashed::Hashed;
 use manifest::{Digest, MANIFEST, Manifest};
 use place::{Change, Trouble};
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 use tempfile::TempPath;
 use waiting::Room;
 
@@ -22,7 +26,13 @@ const MOST_NAMED: usize = 8;
 pub(super) struct Folder {
     path: PathBuf,
     made_here: bool,
-    aside: Vec<Aside>,
+    waiting: Mutex<Waiting>,
+}
+
+/// The files that wait.
+#[derive(Default)]
+struct Waiting {
+    files: Vec<Aside>,
     /// Where they wait; none before the first.
     room: Option<Room>,
 }
@@ -60,28 +70,30 @@ impl Folder {
         let folder = Folder {
             path: path.to_path_buf(),
             made_here,
-            aside: Vec::new(),
-            room: None,
+            waiting: Mutex::default(),
         };
         std::fs::create_dir_all(path).map_err(|error| failed(&(path.to_path_buf(), error)))?;
         Ok(folder)
     }
 
     /// Writes a file aside.
-    pub(super) fn put(&mut self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
-        let path = self.path.join(name);
-        if path.is_dir() {
-            let error = ErrorKind::IsADirectory.into();
-            return Err(failed(&(path, error)));
-        }
-        let aside = self.write_aside(bytes);
-        let aside = aside.map_err(|error| failed(&(path, error)))?;
-        self.aside.push(Aside {
-            name: name.to_owned(),
-            path: aside,
-            digest: Digest::of(bytes),
-        });
-        Ok(())
+    pub(super) fn put(&self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
+        self.take(name, &mut |out| Ok(out.write_all(bytes)?))
+    }
+
+    fn waiting(&self) -> MutexGuard<'_, Waiting> {
+        self.waiting.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// An empty file that waits for contents.
+    fn empty(&self) -> std::io::Result<Hashed> {
+        let mut waiting = self.waiting();
+        let room = match waiting.room.take() {
+            Some(room) => room,
+            None => Room::make(&self.path)?,
+        };
+        let room = waiting.room.insert(room);
+        Ok(Hashed::new(new_file::aside(room.path())?))
     }
 
     /// Gives all files their names, or none; notes what was written, so that a change by hand is
@@ -99,18 +111,20 @@ impl Folder {
             return Err(refusal(&self.path, &changed));
         }
         let mut after = Manifest::default();
-        for aside in &self.aside {
+        for aside in &self.waiting().files {
             after.insert(&aside.name, aside.digest);
         }
         let (swept, gone) = self.sweep(&before, &mut after, manner.whole)?;
+        let mut waiting = std::mem::take(&mut self.waiting().files);
+        // They were put down as they came, several at a time.
+        waiting.sort_by(|a, b| a.name.cmp(&b.name));
         // While files change places, both what was and what will be are ours.
         self.put(MANIFEST, before.with(&after).text().as_bytes())?;
-        let both = self.aside.pop();
+        let both = self.waiting().files.pop();
         self.put(MANIFEST, after.text().as_bytes())?;
-        let last = self.aside.pop();
+        let last = self.waiting().files.pop();
         let mut changes: Vec<Change> = Vec::new();
         changes.extend(both.map(|it| Change::to(it.name, it.path)));
-        let waiting = std::mem::take(&mut self.aside);
         changes.extend(waiting.into_iter().map(|it| Change::to(it.name, it.path)));
         changes.extend(gone.into_iter().map(Change::removal));
         changes.extend(last.map(|it| Change::to(it.name, it.path)));
@@ -118,18 +132,9 @@ impl Folder {
         Ok(swept)
     }
 
-    fn write_aside(&mut self, bytes: &[u8]) -> std::io::Result<TempPath> {
-        let room = match self.room.take() {
-            Some(room) => room,
-            None => Room::make(&self.path)?,
-        };
-        let room = self.room.insert(room);
-        write_aside(room.path(), bytes)
-    }
-
     /// Makes changes, all or none.
     fn make(&mut self, changes: Vec<Change>) -> Result<(), Failure> {
-        if let Some(room) = &self.room {
+        if let Some(room) = &self.waiting().room {
             let made = place::make(&self.path, room, changes);
             made.map_err(|trouble| failed(&trouble))?;
         }
@@ -140,7 +145,7 @@ impl Folder {
     /// Files that are in the way of other contents and are not as an earlier writing left them.
     fn changed_by_hand(&self, before: &Manifest) -> Result<Vec<String>, Failure> {
         let mut changed = Vec::new();
-        for aside in &self.aside {
+        for aside in &self.waiting().files {
             let found = self.digest_of(&aside.name)?;
             let ours = |found: &Digest| *found == aside.digest || before.has(&aside.name, *found);
             if found.is_some_and(|found| !ours(&found)) {
@@ -178,18 +183,47 @@ impl Folder {
     /// Of the file of that name as it stands; `None` when there is none.
     fn digest_of(&self, name: &str) -> Result<Option<Digest>, Failure> {
         let path = self.path.join(name);
-        match std::fs::read(&path) {
-            Ok(bytes) => Ok(Some(Digest::of(&bytes))),
+        match Digest::of_file(&path) {
+            Ok(digest) => Ok(Some(digest)),
             Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
             Err(error) => Err(failed(&(path, error))),
         }
     }
 }
 
+impl Shelf for Folder {
+    type Error = Failure;
+
+    /// Writes a file aside.
+    fn take(
+        &self,
+        name: &str,
+        write: &mut dyn FnMut(&mut dyn Write) -> Result<(), ReportError>,
+    ) -> Result<(), Failure> {
+        let path = self.path.join(name);
+        let failed = |error| failed(&(path.clone(), error));
+        if path.is_dir() {
+            return Err(failed(ErrorKind::IsADirectory.into()));
+        }
+        let mut out = self.empty().map_err(failed)?;
+        if let Err(error) = write(&mut out) {
+            return Err(out.trouble().map_or_else(|| error.into(), failed));
+        }
+        let (path, digest) = out.finish().map_err(failed)?;
+        self.waiting().files.push(Aside {
+            name: name.to_owned(),
+            path,
+            digest,
+        });
+        Ok(())
+    }
+}
+
 impl Drop for Folder {
     fn drop(&mut self) {
-        self.aside.clear();
-        self.room = None;
+        let mut waiting = std::mem::take(&mut *self.waiting());
+        waiting.files.clear();
+        drop(waiting.room);
         if self.made_here {
             // Only succeeds when nothing is in it.
             let _ = std::fs::remove_dir(&self.path);
@@ -201,8 +235,8 @@ impl Drop for Folder {
 pub(super) fn replace(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), Failure> {
     let mut into = Folder::open(folder)?;
     into.put(name, bytes)?;
-    let aside = std::mem::take(&mut into.aside);
-    let changes = aside.into_iter().map(|it| Change::to(it.name, it.path));
+    let waiting = std::mem::take(&mut into.waiting().files);
+    let changes = waiting.into_iter().map(|it| Change::to(it.name, it.path));
     into.make(changes.collect())
 }
 
@@ -227,12 +261,4 @@ fn refusal(folder: &Path, changed: &[String]) -> Failure {
          was changed: move it away, write to another folder (--out), or overwrite it (--force)",
         named.join(", ")
     ))
-}
-
-fn write_aside(folder: &Path, bytes: &[u8]) -> std::io::Result<TempPath> {
-    let mut aside = new_file::aside(folder)?;
-    aside.write_all(bytes)?;
-    aside.flush()?;
-    // Closed: a report may have more files than a process may hold open.
-    Ok(aside.into_temp_path())
 }

@@ -113,7 +113,9 @@ mod tests {
     use std::collections::BTreeMap;
 
     fn aside(room: &Room, text: &str) -> TempPath {
-        super::super::write_aside(room.path(), text.as_bytes()).unwrap()
+        let file = NamedTempFile::new_in(room.path()).unwrap();
+        std::fs::write(file.path(), text).unwrap();
+        file.into_temp_path()
     }
 
     fn contents(folder: &Path) -> BTreeMap<String, String> {

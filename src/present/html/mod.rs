@@ -10,29 +10,67 @@ use super::pdf::Paper;
 use super::shown::{self, Notes};
 use super::svg;
 use escape::{escaped, push_element};
+use std::borrow::Borrow;
+use std::io::{Result, Write};
 
-/// The documents one under the other, with their contents first.
+/// Documents on one page, one under the other, with their contents first.
+pub struct WebPage<'a> {
+    /// Title of the whole.
+    pub title: &'a str,
+    /// The documents, in order.
+    pub documents: Vec<&'a Document>,
+    /// What it is printed on.
+    pub paper: Paper,
+}
+
+impl WebPage<'_> {
+    /// Writes the file, part by part; `done` hears of each document that is written.
+    ///
+    /// # Errors
+    /// When `out` takes no more.
+    pub fn write(&self, out: &mut dyn Write, done: &(dyn Fn(&Document) + Sync)) -> Result<()> {
+        let mut text = format!(
+            "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\"/>\n\
+             <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n\
+             <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src \
+             'unsafe-inline'\"/>\n\
+             <title>{}</title>\n<style>\n{}</style>\n</head>\n<body>\n",
+            escaped(self.title),
+            style::sheet(self.paper)
+        );
+        if let Some(document) = self.documents.first() {
+            push_title_block(&mut text, &document.block);
+        }
+        push_contents(&mut text, &self.documents);
+        text.push_str("<main>\n");
+        for document in &self.documents {
+            push_heading(&mut text, document);
+            for part in document.parts.iter().filter(|part| !shown::is_empty(part)) {
+                push_part(&mut text, document, part);
+                out.write_all(text.as_bytes())?;
+                text.clear();
+            }
+            push_cautions(&mut text, &document.cautions);
+            text.push_str("</article>\n");
+            done(document);
+        }
+        text.push_str("</main>\n</body>\n</html>\n");
+        out.write_all(text.as_bytes())
+    }
+}
+
+/// The text of [`WebPage::write`].
 #[must_use]
-pub fn write(title: &str, documents: &[Document], paper: Paper) -> String {
-    let mut out = format!(
-        "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\"/>\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n\
-         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src \
-         'unsafe-inline'\"/>\n\
-         <title>{}</title>\n<style>\n{}</style>\n</head>\n<body>\n",
-        escaped(title),
-        style::sheet(paper)
-    );
-    if let Some(document) = documents.first() {
-        push_title_block(&mut out, &document.block);
-    }
-    push_contents(&mut out, documents);
-    out.push_str("<main>\n");
-    for document in documents {
-        push_document(&mut out, document);
-    }
-    out.push_str("</main>\n</body>\n</html>\n");
-    out
+pub fn write<D: Borrow<Document>>(title: &str, documents: &[D], paper: Paper) -> String {
+    let page = WebPage {
+        title,
+        documents: documents.iter().map(Borrow::borrow).collect(),
+        paper,
+    };
+    let mut bytes = Vec::new();
+    // Memory takes everything.
+    let _ = page.write(&mut bytes, &|_| {});
+    String::from_utf8_lossy(&bytes).into_owned()
 }
 
 fn push_title_block(out: &mut String, block: &TitleBlock) {
@@ -56,7 +94,7 @@ fn push_title_block(out: &mut String, block: &TitleBlock) {
     out.push_str("</dl>\n</header>\n");
 }
 
-fn push_contents(out: &mut String, documents: &[Document]) {
+fn push_contents(out: &mut String, documents: &[&Document]) {
     out.push_str("<nav aria-label=\"Contents\">\n<ol>\n");
     for document in documents {
         let title = escaped(&document.title);
@@ -68,16 +106,11 @@ fn push_contents(out: &mut String, documents: &[Document]) {
     out.push_str("</ol>\n</nav>\n");
 }
 
-fn push_document(out: &mut String, document: &Document) {
+fn push_heading(out: &mut String, document: &Document) {
     out.push_str(&format!("<article id=\"{}\">\n", document.name));
     push_element(out, "h2", "", &document.title);
     // For paper and for who was sent straight here.
     push_element(out, "p", "block", &shown::block_line(document));
-    for part in document.parts.iter().filter(|part| !shown::is_empty(part)) {
-        push_part(out, document, part);
-    }
-    push_cautions(out, &document.cautions);
-    out.push_str("</article>\n");
 }
 
 fn push_part(out: &mut String, document: &Document, part: &Part) {

@@ -39,6 +39,7 @@ use super::measured;
 use rust_decimal::Decimal;
 use schemars::{JsonSchema, SchemaGenerator};
 use serde::Serialize;
+use std::io::Write;
 
 /// The format's number. A reader refuses one that it does not know.
 pub const FORMAT: u32 = 1;
@@ -86,6 +87,15 @@ pub fn text<T: Serialize>(object: &T) -> Result<String, serde_json::Error> {
     let mut text = serde_json::to_string_pretty(object)?;
     text.push('\n');
     Ok(text)
+}
+
+/// Writes one object as [`text`] gives it.
+///
+/// # Errors
+/// When `out` takes no more, or the object can't be serialised, which is a fault of this program.
+pub fn write<T: Serialize>(object: &T, out: &mut dyn Write) -> Result<(), serde_json::Error> {
+    serde_json::to_writer_pretty(&mut *out, object)?;
+    out.write_all(b"\n").map_err(serde_json::Error::io)
 }
 
 /// The JSON Schema of [`Report`], whose parts are what `size`, `loops`, `quote` and `check` print;

@@ -2,8 +2,10 @@
 //! changes from one time to the next.
 
 use super::PdfError;
-use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
-use rayon::prelude::*;
+use flate2::Compression;
+use flate2::write::ZlibEncoder;
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat};
+use std::io::Write;
 
 /// A bookmark: its text, the sheet it leads to (from 0), and those under it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -13,15 +15,16 @@ pub(super) struct Bookmark {
     pub under: Vec<Bookmark>,
 }
 
-/// The file's bytes.
+/// Writes the file, whose pages these are.
 pub(super) fn finish(
     mut document: Document,
+    pages: &[ObjectId],
     bookmarks: &[Bookmark],
     dated: bool,
-) -> Result<Vec<u8>, PdfError> {
+    mut out: &mut dyn Write,
+) -> Result<(), PdfError> {
     clean_information(&mut document, dated)?;
-    let pages: Vec<ObjectId> = document.get_pages().into_values().collect();
-    let outline = add_outline(&mut document, bookmarks, &pages);
+    let outline = add_outline(&mut document, bookmarks, pages);
     let catalog = document.catalog_mut()?;
     catalog.set("Lang", Object::string_literal("en-GB"));
     if let Some(outline) = outline {
@@ -32,23 +35,31 @@ pub(super) fn finish(
     preferences.set("DisplayDocTitle", Object::Boolean(true));
     catalog.set("ViewerPreferences", Object::Dictionary(preferences));
     document.version = "1.7".to_owned();
+    for object in document.objects.values_mut() {
+        if let Object::Stream(stream) = object {
+            compress(stream)?;
+        }
+    }
     document.trailer.remove(b"ID");
-    compress(&mut document);
-    let id = identity(&mut document)?;
+    let id = identity(&document);
     document.trailer.set("ID", vec![id.clone(), id]);
-    bytes(&mut document)
+    document.save_to(&mut out).map_err(PdfError::Write)
 }
 
-/// Compresses every stream, side by side; one that can't be stays as it is.
-fn compress(document: &mut Document) {
-    document.objects.par_iter_mut().for_each(|(_, object)| {
-        if let Object::Stream(stream) = object
-            && stream.allows_compression
-            && let Err(error) = stream.compress()
-        {
-            debug_assert!(false, "a stream in memory: {error}");
-        }
-    });
+/// Makes a stream smaller, unless it is so already or gains nothing by it.
+pub(super) fn compress(stream: &mut Stream) -> Result<(), PdfError> {
+    if !stream.allows_compression || stream.dict.has(b"Filter") {
+        return Ok(());
+    }
+    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::default());
+    let written = encoder.write_all(&stream.content);
+    let smaller = written.and_then(|()| encoder.finish());
+    let smaller = smaller.map_err(PdfError::Write)?;
+    if smaller.len() < stream.content.len() {
+        stream.dict.set("Filter", "FlateDecode");
+        stream.set_content(smaller);
+    }
+    Ok(())
 }
 
 /// The library claims a print standard that was not aimed at, and a date of 1970 where there is
@@ -67,23 +78,28 @@ fn clean_information(document: &mut Document, dated: bool) -> Result<(), PdfErro
 }
 
 /// An identity that follows from the contents, so that the same job gives the same file.
-fn identity(document: &mut Document) -> Result<Object, PdfError> {
-    let contents = bytes(document)?;
-    let halves = [0, 1].map(|seed| hash(seed, &contents).to_be_bytes());
-    Ok(Object::String(halves.concat(), StringFormat::Hexadecimal))
+fn identity(document: &Document) -> Object {
+    let halves = [0, 1].map(|seed| {
+        let contents = document.objects.values();
+        let hashed = contents.fold(begun(seed), |so_far, object| match object {
+            Object::Stream(stream) => hash(so_far, &stream.content),
+            other => hash(so_far, format!("{other:?}").as_bytes()),
+        });
+        hashed.to_be_bytes()
+    });
+    Object::String(halves.concat(), StringFormat::Hexadecimal)
 }
 
 /// The Fowler–Noll–Vo hash, 1a, 64 bit: the standard library promises no hash that stays the same
 /// from one release to the next.
-fn hash(seed: u8, bytes: &[u8]) -> u64 {
+fn hash(so_far: u64, bytes: &[u8]) -> u64 {
     let step = |hash: u64, byte: &u8| (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
-    bytes.iter().fold(step(0xcbf2_9ce4_8422_2325, &seed), step)
+    bytes.iter().fold(so_far, step)
 }
 
-fn bytes(document: &mut Document) -> Result<Vec<u8>, PdfError> {
-    let mut bytes = Vec::new();
-    document.save_to(&mut bytes).map_err(PdfError::Write)?;
-    Ok(bytes)
+/// Where a hash begins.
+fn begun(seed: u8) -> u64 {
+    hash(0xcbf2_9ce4_8422_2325, &[seed])
 }
 
 /// Adds the bookmarks; the root's id, unless there are none.

@@ -43,25 +43,30 @@ const BESIDE_DRAWING: f64 = 40.0;
 /// A table that takes no more than this share of a sheet is not broken.
 const SHORT: f64 = 0.4;
 
-/// Sets a document.
-pub(super) fn sheets(document: &Document, paper: Paper, fonts: &Fonts) -> Vec<Sheet> {
+/// Sets a document, and hands over each sheet as it is filled.
+pub(super) fn each_sheet(
+    document: &Document,
+    paper: Paper,
+    fonts: &Fonts,
+    take: impl FnMut(Sheet),
+) {
     let press = &mut Press::new(fonts);
     let (page, size) = page_and_size(document, paper, press);
     // The sheet number's width hardly matters here: the height is that of the title.
     let above = TOP + frame::title_block(document, page, 88, 88, press).height;
     let cautions = frame::cautions(document, page, press);
-    let mut flow = Flow::new(page, above, cautions);
+    let mut flow = Flow::new(page, above, cautions, take);
     let mut pieces = Vec::new();
     for part in document.parts.iter().filter(|part| !shown::is_empty(part)) {
         push_part(&mut pieces, part, document, press, size, page.room());
-    }
-    for piece in pieces {
-        flow.place(piece, press);
+        for piece in pieces.drain(..) {
+            flow.place(piece, press);
+        }
     }
     if let Some(note) = missing(press, page.room()) {
         flow.put(note);
     }
-    flow.finish()
+    flow.finish();
 }
 
 /// Points to a drawing's unit below which its letters are too small.
@@ -186,7 +191,7 @@ fn code(c: char) -> String {
 }
 
 /// Filling one sheet after the other.
-struct Flow {
+struct Flow<T> {
     page: Page,
     above: f64,
     below: f64,
@@ -196,11 +201,13 @@ struct Flow {
     headings: Vec<String>,
     /// Blocks that wait for the one they must stand with.
     held: Vec<Block>,
-    done: Vec<Sheet>,
+    /// Whether a sheet was handed over.
+    begun: bool,
+    take: T,
 }
 
-impl Flow {
-    fn new(page: Page, above: f64, cautions: Block) -> Flow {
+impl<T: FnMut(Sheet)> Flow<T> {
+    fn new(page: Page, above: f64, cautions: Block, take: T) -> Flow<T> {
         let frame = if cautions.marks.is_empty() {
             0.0
         } else {
@@ -215,7 +222,8 @@ impl Flow {
             marks: Vec::new(),
             headings: Vec::new(),
             held: Vec::new(),
-            done: Vec::new(),
+            begun: false,
+            take,
         }
     }
 
@@ -331,19 +339,19 @@ impl Flow {
             let cautions = self.cautions.marks.iter().cloned();
             marks.extend(cautions.map(|mark| mark.moved(SIDE, y)));
         }
-        self.done.push(Sheet {
+        (self.take)(Sheet {
             page: self.page,
             marks,
             headings: std::mem::take(&mut self.headings),
         });
+        self.begun = true;
         self.y = self.above;
     }
 
-    fn finish(mut self) -> Vec<Sheet> {
+    fn finish(mut self) {
         self.release(0.0);
-        if !self.marks.is_empty() || self.done.is_empty() {
+        if !self.marks.is_empty() || !self.begun {
             self.next_sheet();
         }
-        self.done
     }
 }

@@ -13,7 +13,7 @@ pub(super) const NAME: &str = "Contents";
 /// Adds it.
 pub(super) fn add(
     book: &mut Workbook,
-    documents: &[Document],
+    documents: &[&Document],
     schedules: &[Schedule],
     paper: Paper,
 ) -> Result<(), XlsxError> {

@@ -32,7 +32,7 @@ pub(super) fn is_shown(column: &Column) -> bool {
 
 /// The sheets, in the order of the documents. A table that stands in two documents, such as the
 /// assumptions, gets one.
-pub(super) fn schedules(documents: &[Document]) -> Vec<Schedule<'_>> {
+pub(super) fn schedules<'a>(documents: &[&'a Document]) -> Vec<Schedule<'a>> {
     let mut found: Vec<(&str, Schedule)> = Vec::new();
     for document in documents {
         let mut own = Vec::new();

@@ -12,6 +12,7 @@ use super::pdf::Paper;
 use super::printable::printable;
 use gather::schedules;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, XlsxError};
+use std::borrow::Borrow;
 use time::Date;
 
 /// The longest text that a cell holds, of what the format allows.
@@ -21,9 +22,9 @@ const MOST_TEXT: usize = 32_000;
 ///
 /// # Errors
 /// When there are more rows than a sheet can have, or the writing fails.
-pub fn write(
+pub fn write<D: Borrow<Document>>(
     title: &str,
-    documents: &[Document],
+    documents: &[D],
     paper: Paper,
     date: Option<Date>,
 ) -> Result<Vec<u8>, XlsxError> {
@@ -32,8 +33,9 @@ pub fn write(
         .set_title(text(title))
         .set_creation_datetime(&moment(date)?);
     book.set_properties(&properties);
-    let schedules = schedules(documents);
-    front::add(&mut book, documents, &schedules, paper)?;
+    let documents: Vec<&Document> = documents.iter().map(Borrow::borrow).collect();
+    let schedules = schedules(&documents);
+    front::add(&mut book, &documents, &schedules, paper)?;
     for schedule in &schedules {
         sheet::add(&mut book, schedule, paper)?;
     }
