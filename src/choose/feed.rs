@@ -17,7 +17,7 @@ use super::sharing::Sharing;
 use super::sized::{Fed, Reasons};
 use super::trial::{self, Attempt, Trial};
 use super::unmet;
-use crate::solve::strip::solve;
+use crate::solve::strip::extremes;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -142,9 +142,8 @@ fn possible(field: &Field, attempt: Attempt) -> bool {
     let (Some(piece), Some(lit)) = (longest, attempt.sharing.states().first()) else {
         return false;
     };
-    solve(&trial::ideal(field.feeding, piece), *lit).is_some_and(|state| {
-        limits::light_drop(&field.feeding.limits, state.darkest().into()).keeps
-    })
+    extremes(&trial::ideal(field.feeding, piece), *lit)
+        .is_some_and(|state| limits::light_drop(&field.feeding.limits, state.darkest.into()).keeps)
 }
 
 /// The nearest, when nothing keeps every limit: what can be wired at all before what can't, then

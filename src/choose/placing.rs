@@ -10,6 +10,8 @@
 //! move, unless the run is so long, or an option so far from its limits, that the search was cut
 //! short.
 
+mod cover;
+mod goal;
 mod moves;
 mod spans;
 mod stretch;
@@ -20,15 +22,20 @@ use super::feed::{Found, keep_two};
 use super::feeding::Feeding;
 use super::field::Field;
 use super::limits;
+use super::reach::Reach;
 use super::sharing::Sharing;
 use super::trial::{self, Attempt, Trial};
 use crate::quantity::number::real;
 use crate::quantity::{Length, Ratio};
-use crate::solve::strip::{State, solve};
+use crate::solve::extremes::Extremes;
+use crate::solve::strip::extremes;
+use cover::is_covered;
+use goal::Goal;
 use rust_decimal::Decimal;
 use spans::Spans;
 use std::cell::Cell;
 use std::collections::BTreeMap;
+use stretch::stretch;
 use uom::si::ratio::ratio;
 
 /// Evenly spaced options that miss a limit by more than this share of it are not put right by
@@ -143,41 +150,6 @@ pub(super) fn placed(
     found
 }
 
-/// What an arrangement off the even places must cost less than; `None` when there is no even one.
-struct Goal(Option<Option<Decimal>>);
-
-impl Goal {
-    fn beyond(even: &[Found]) -> Goal {
-        let kept = Decimal::try_from(1.0 - LEAST_SAVING).unwrap_or(Decimal::ONE);
-        Goal(even.first().map(|best| best.cost.map(|cost| cost * kept)))
-    }
-
-    /// Whether a cost is low enough.
-    fn is_met(&self, cost: Option<Decimal>) -> bool {
-        stays_below(self.0, cost, |cost, most| cost <= most)
-    }
-
-    /// Whether what costs no less than `floor` could meet it and be the best of what was found.
-    fn may_be_met(&self, found: &[Found], floor: Option<Decimal>) -> bool {
-        let best = found.first().map(|best| best.cost);
-        stays_below(best, floor, |floor, cost| floor < cost) && self.is_met(floor)
-    }
-}
-
-/// Whether a cost is low enough beside another one: anything is where there is no other, nothing
-/// where either is not known.
-fn stays_below(
-    other: Option<Option<Decimal>>,
-    cost: Option<Decimal>,
-    low_enough: fn(Decimal, Decimal) -> bool,
-) -> bool {
-    match (other, cost) {
-        (None, _) => true,
-        (Some(Some(other)), Some(cost)) => low_enough(cost, other),
-        (Some(_), _) => false,
-    }
-}
-
 /// Every class in which something can be moved, those that could cost least first.
 fn classes(field: &Field, candidates: Vec<Candidate>) -> Vec<Class> {
     let reach = &field.feeding.reach;
@@ -215,12 +187,17 @@ fn classes(field: &Field, candidates: Vec<Candidate>) -> Vec<Class> {
 }
 
 /// By how much of a limit a state misses its light or its volts; below zero where there is room.
-fn miss(feeding: &Feeding, state: &State) -> f64 {
-    let light = limits::light_drop(&feeding.limits, state.darkest().into());
-    let lost = feeding.run.strip.voltage.value - state.least_volts();
+fn miss(feeding: &Feeding, state: Extremes) -> f64 {
+    let light = limits::light_drop(&feeding.limits, state.darkest.into());
+    let lost = feeding.run.strip.voltage.value - state.least_volts;
     let share = Ratio::new::<ratio>(lost / feeding.run.strip.voltage.value);
     let volts = limits::feed_drop(&feeding.limits, share);
     light.excess().max(volts.excess())
+}
+
+fn cable_length(way: &Arrangement, reach: &Reach) -> Length {
+    let feeds = way.pieces.iter().flat_map(|piece| &piece.feeds);
+    feeds.filter_map(|feed| reach.to_asked(*feed)).sum()
 }
 
 /// A class being searched.
@@ -286,6 +263,21 @@ impl Search<'_, '_> {
         Some((self.field.cost(&option, &trial.sections), trial))
     }
 
+    /// Whether stretches that the feeds light by themselves could cover the pieces; if not, no limit
+    /// on light can be kept.
+    fn may_be_lit(&self, way: &Arrangement) -> bool {
+        let feeding = self.field.feeding;
+        let Candidate { cable, sharing, .. } = self.class.lowest;
+        let Some(cable) = feeding.cables.get(cable) else {
+            return false;
+        };
+        let own = |cut: usize| {
+            let length = feeding.reach.to_asked(cut)?;
+            Some(stretch(feeding, sharing, cable, length))
+        };
+        way.pieces.iter().all(|piece| is_covered(piece, own))
+    }
+
     fn option(&self, way: &Arrangement) -> Option<Candidate> {
         let last = self.field.ways.len();
         self.field.option(
@@ -305,8 +297,8 @@ impl Search<'_, '_> {
         }
         let of_piece = |piece| {
             let ladder = trial::ladder(feeding, self.attempt(way)?, piece);
-            let state = solve(&ladder, *self.class.lowest.sharing.states().first()?)?;
-            Some(miss(feeding, &state))
+            let lit = self.class.lowest.sharing.states().first()?;
+            Some(miss(feeding, extremes(&ladder, *lit)?))
         };
         let pieces = way.pieces.iter().map(of_piece);
         pieces
@@ -374,18 +366,20 @@ impl Search<'_, '_> {
         step: usize,
     ) -> Option<(Option<Decimal>, Arrangement, Trial)> {
         let cost = cost?;
-        let present = self.option(way)?.cable_length;
+        let reach = &self.field.feeding.reach;
+        let present = cable_length(way, reach);
         let cut = way.pieces.len() > 1;
-        let moved = moves::moved(way, step, &self.field.feeding.reach);
-        let mut options: Vec<(Candidate, Arrangement)> = moved
+        let mut options: Vec<(Candidate, Arrangement)> = moves::moved(way, step, reach)
             .into_iter()
-            .filter_map(|way| Some((self.option(&way)?, way)))
             // Other lengths of sections may go on cheaper drivers, other places of feeds do not.
-            .filter(|(option, _)| cut || option.cable_length < present)
+            .filter(|way| cut || cable_length(way, reach) < present)
+            .filter_map(|way| Some((self.option(&way)?, way)))
             .filter(|(option, _)| option.floor.is_some_and(|floor| floor < cost))
             .collect();
         options.sort_by(|(a, _), (b, _)| a.cable_length.value.total_cmp(&b.cable_length.value));
-        options.into_iter().find_map(|(_, way)| {
+        let options = options.into_iter().map(|(_, way)| way);
+        let mut lit = options.filter(|way| self.may_be_lit(way));
+        lit.find_map(|way| {
             let (its, trial) = self.kept(&way)?;
             its.filter(|its| *its < cost)
                 .map(|its| (Some(its), way, trial))

@@ -13,7 +13,8 @@ use crate::model::cable::Cable;
 use crate::quantity::number::real;
 use crate::quantity::{Current, Length, Power, Resistance, Voltage};
 use crate::solve::cable::{core_resistance, hottest};
-use crate::solve::strip::{Ladder, LadderFeed, Lit, State, solve};
+use crate::solve::extremes::Extremes;
+use crate::solve::strip::{Ladder, LadderFeed, Lit, State, solve, solve_if};
 use std::sync::Arc;
 use uom::si::electric_potential::volt;
 
@@ -86,18 +87,21 @@ pub fn feasible(feeding: &Feeding, attempt: Attempt) -> Result<Trial, Checked> {
     let mut sections = Vec::with_capacity(attempt.way.pieces.len());
     for piece in &attempt.way.pieces {
         let ladder = ladder(feeding, attempt, piece);
-        let states = attempt.sharing.states().iter();
-        let mut solved = states.map(|lit| solve(&ladder, *lit));
-        // The first strains the strip most: where that is too dark, the others need no solving.
-        let first = solved.next();
-        if let Some(state) = &first {
-            let light = state.as_ref().map_or(0.0, State::darkest);
-            let checked = limits::light_drop(&feeding.limits, light.into());
-            if !checked.keeps {
-                return Err(checked);
+        let (first, others) = attempt.sharing.states().split_first().unzip();
+        // The first strains the strip most: where that is too dark, nothing else need be known.
+        let light = |state: Extremes| limits::light_drop(&feeding.limits, state.darkest.into());
+        let first = first.map(|lit| solve_if(&ladder, *lit, |state| light(state).keeps));
+        let first = match first {
+            Some(Err(dark)) => {
+                let darkest = dark.map_or(0.0, |state| state.darkest);
+                return Err(limits::light_drop(&feeding.limits, darkest.into()));
             }
-        }
-        let states = first.into_iter().chain(solved).collect();
+            Some(Ok(state)) => Some(state),
+            None => None,
+        };
+        let others = others.into_iter().flatten();
+        let others = others.map(|lit| solve(&ladder, *lit));
+        let states = first.map(Some).into_iter().chain(others).collect();
         let section = section(feeding, attempt, piece, (ladder, states));
         let checks = section_checks(feeding, attempt, &section);
         if let Some(broken) = checks.into_iter().find(|checked| !checked.keeps) {

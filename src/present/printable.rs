@@ -10,7 +10,8 @@ pub const REPLACEMENT: char = '\u{FFFD}';
 /// every character that is invisible or for private use, shown as [`REPLACEMENT`].
 #[must_use]
 pub fn printable(text: &str) -> Cow<'_, str> {
-    if text.chars().all(|c| shown_as(c) == c) {
+    let plain = text.bytes().all(|byte| matches!(byte, b' '..=b'~'));
+    if plain || text.chars().all(|c| shown_as(c) == c) {
         Cow::Borrowed(text)
     } else {
         Cow::Owned(text.chars().map(shown_as).collect())

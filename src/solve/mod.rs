@@ -16,6 +16,7 @@ pub mod colour;
 pub mod diagnose;
 pub mod dimming;
 pub mod expected;
+pub mod extremes;
 pub mod law;
 pub mod longest;
 pub mod mix;

@@ -3,8 +3,9 @@
 use super::balance;
 use super::block_three::Three;
 use super::block_two::Two;
+use super::extremes::{self, Extremes};
 use super::network::{Network, Rung};
-use super::newton::{Work, working_point};
+use super::newton::{Solved, Work, working_point};
 use crate::quantity::{
     Current, FluxPerLength, Length, Power, PowerPerLength, Resistance, ResistancePerLength, Voltage,
 };
@@ -189,6 +190,46 @@ pub fn solve(ladder: &Ladder, lit: Lit) -> Option<State> {
 /// As [`solve`] otherwise. A short on a channel that is not on carries nothing.
 #[must_use]
 pub fn solve_with(ladder: &Ladder, lit: Lit, short: Option<&Short>) -> Option<State> {
+    solved(ladder, lit, short, |network, solved| {
+        balance::state(ladder, lit, network, solved)
+    })
+}
+
+/// The darkest segment and the least volts of the state that [`solve`] gives, in less time.
+#[must_use]
+pub fn extremes(ladder: &Ladder, lit: Lit) -> Option<Extremes> {
+    solved(ladder, lit, None, |network, solved| {
+        extremes::of(network, solved.loads)
+    })
+}
+
+/// The state that [`solve`] gives if its extremes are `wanted`; those alone where they are not.
+///
+/// # Errors
+/// The extremes that are not wanted; none where there is no working point.
+pub fn solve_if(
+    ladder: &Ladder,
+    lit: Lit,
+    wanted: impl FnOnce(Extremes) -> bool,
+) -> Result<State, Option<Extremes>> {
+    let found = solved(ladder, lit, None, |network, solved| {
+        let extremes = extremes::of(network, solved.loads);
+        if wanted(extremes) {
+            Ok(balance::state(ladder, lit, network, solved))
+        } else {
+            Err(Some(extremes))
+        }
+    });
+    found.unwrap_or(Err(None))
+}
+
+/// What `made` makes of a state's working point.
+fn solved<T>(
+    ladder: &Ladder,
+    lit: Lit,
+    short: Option<&Short>,
+    made: impl FnOnce(&Network, &Solved) -> T,
+) -> Option<T> {
     BUFFERS.with_borrow_mut(|(rungs, two, three)| {
         let network = Network::of(ladder, lit, short, std::mem::take(rungs));
         let solved = if lit.channels().len() == 1 {
@@ -196,9 +237,9 @@ pub fn solve_with(ladder: &Ladder, lit: Lit, short: Option<&Short>) -> Option<St
         } else {
             working_point(&network, three)
         };
-        let state = solved.map(|solved| balance::state(ladder, lit, &network, &solved));
+        let made = solved.map(|solved| made(&network, &solved));
         *rungs = network.rungs;
-        state
+        made
     })
 }
 

@@ -5,7 +5,7 @@
 //! said. Then both ends of the common range are tried and the darker answer counts.
 
 use super::rails::{Rails, RailsError, resolve};
-use super::strip::{Ladder, LadderChannel, LadderFeed, Lit, StringLaw, solve};
+use super::strip::{Ladder, LadderChannel, LadderFeed, Lit, StringLaw, extremes};
 use crate::model::assumption::Assumption;
 use crate::model::strip::{Channel, LightSource, Strip};
 use crate::quantity::Voltage;
@@ -143,8 +143,8 @@ impl StripModel {
 fn darkest_all_on(ladder: &Ladder) -> f64 {
     Lit::states(ladder.channels.len())
         .last()
-        .and_then(|lit| solve(ladder, *lit))
-        .map_or(0.0, |state| state.darkest())
+        .and_then(|lit| extremes(ladder, *lit))
+        .map_or(0.0, |state| state.darkest)
 }
 
 /// The laws to try: the darker end of what is assumed first, then the others.

@@ -5,7 +5,7 @@
 //! than its datasheet says is darker at its far end although it is brighter at its feeds. The
 //! rails stay as they are.
 
-use super::strip::{Ladder, Lit, State, StringLaw, solve};
+use super::strip::{Ladder, Lit, StringLaw, extremes};
 use crate::quantity::Voltage;
 
 /// How far a strip's power may lie from its datasheet's, as a share. Common practice, no source.
@@ -160,7 +160,7 @@ fn darkest(ladders: &[Lighted], changes: &[(Figure, f64)]) -> f64 {
         let changed = changed(ladder, changes);
         states
             .iter()
-            .map(|lit| solve(&changed, *lit).map_or(0.0, |state: State| state.darkest()))
+            .map(|lit| extremes(&changed, *lit).map_or(0.0, |state| state.darkest))
             .fold(f64::INFINITY, f64::min)
     };
     ladders.iter().map(of_one).fold(f64::INFINITY, f64::min)

@@ -10,9 +10,10 @@ use crate::choose::sharing::Sharing;
 use crate::choose::stretches::{Key, Stretch};
 use crate::choose::trial;
 use crate::model::cable::Cable;
+use crate::quantity::number::real;
 use crate::quantity::{Length, Resistance};
 use crate::solve::cable::{core_resistance, hottest};
-use crate::solve::strip::solve;
+use crate::solve::strip::extremes;
 use num_traits::ToPrimitive;
 use std::sync::Arc;
 use uom::si::length::meter;
@@ -71,32 +72,101 @@ fn longest(
     most: usize,
     place: impl Fn(usize) -> usize,
 ) -> usize {
-    let lights = |segments: usize| {
+    greatest(most, |segments| {
         let piece = Piece {
             start: 0,
             segments,
             feeds: vec![place(segments)],
         };
-        sharing.states().first().is_some_and(|lit| {
-            let ladder = trial::network(feeding, &piece, |_| core);
-            let state = solve(&ladder, *lit);
-            state.is_some_and(|state| super::miss(feeding, &state) <= 0.0)
-        })
-    };
-    let (mut kept, mut missed) = (0, 1);
-    while missed <= most && lights(missed) {
-        (kept, missed) = (missed, 2 * missed);
-    }
-    if missed > most {
-        return most;
-    }
-    while missed - kept > 1 {
-        let middle = usize::midpoint(kept, missed);
-        if lights(middle) {
-            kept = middle;
-        } else {
-            missed = middle;
+        let lit = sharing.states().first()?;
+        let ladder = trial::network(feeding, &piece, |_| core);
+        Some(super::miss(feeding, extremes(&ladder, *lit)?))
+    })
+}
+
+/// Lengths at which a longer piece is guessed from.
+const SHORT: [usize; 2] = [8, 16];
+/// Guesses after which halving ends the search.
+const GUESSES: usize = 8;
+
+/// The greatest number up to `most` that misses its limits by nothing, where what is greater misses
+/// them by more. A limit is missed by about a square of the length, so that a few guesses find it.
+fn greatest(most: usize, miss: impl Fn(usize) -> Option<f64>) -> usize {
+    let miss = |at: usize| miss(at).unwrap_or(f64::INFINITY);
+    let [near, far] = SHORT;
+    let (mut kept, mut missed) = (0, most + 1);
+    let mut last = (near, miss(near));
+    let mut next = guess(last.1, (far, miss(far)));
+    for turn in 0.. {
+        if missed - kept <= 1 {
+            break;
         }
+        let middle = || usize::midpoint(kept, missed);
+        let at = next.filter(|_| turn < GUESSES).unwrap_or_else(middle);
+        let at = at.clamp(kept + 1, missed - 1);
+        let by = miss(at);
+        if by <= 0.0 {
+            kept = at;
+        } else {
+            missed = at;
+        }
+        let slope = (by - last.1) / (real(at) - real(last.0));
+        let reaches = (real(at) - by / slope).floor().to_usize();
+        // What is kept is likely the greatest: the next would show it.
+        next = reaches.map(|reaches| {
+            if by <= 0.0 {
+                reaches.max(at + 1)
+            } else {
+                reaches
+            }
+        });
+        last = (at, by);
     }
     kept
+}
+
+/// Where a square through what is missed at the two short lengths, and nothing used up at none,
+/// reaches the limit.
+fn guess(near: f64, (far, by): (usize, f64)) -> Option<usize> {
+    let [first, _] = SHORT.map(real);
+    let far = real(far);
+    let (one, two) = ((near + 1.0) / first, (by + 1.0) / far);
+    let square = (two - one) / (far - first);
+    let straight = one - square * first;
+    let root = (straight * straight + 4.0 * square).sqrt();
+    // The form that also holds where the square is nothing.
+    (2.0 / (straight + root)).floor().to_usize()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_greatest_is_found_however_the_limit_is_missed() {
+        for most in [1, 2, 5, 16, 17, 512] {
+            for wanted in 0..=most {
+                let end = real(wanted) + 0.5;
+                let square = |at: usize| Some((real(at) / end).powi(2) - 1.0);
+                let straight = |at: usize| Some(real(at) / end - 1.0);
+                let step = |at: usize| Some(if at > wanted { 1.0 } else { -1.0 });
+                let none = |at: usize| (at <= wanted).then_some(-0.5);
+                assert_eq!(greatest(most, square), wanted, "square, {most}");
+                assert_eq!(greatest(most, straight), wanted, "straight, {most}");
+                assert_eq!(greatest(most, step), wanted, "step, {most}");
+                assert_eq!(greatest(most, none), wanted, "none, {most}");
+            }
+        }
+    }
+
+    #[test]
+    fn few_are_looked_at() {
+        let looked = std::cell::Cell::new(0);
+        let found = greatest(4096, |at| {
+            looked.set(looked.get() + 1);
+            Some((real(at) / 777.5).powi(2) * 0.8 + real(at) / 777.5 * 0.2 - 1.0)
+        });
+        assert_eq!(found, 777);
+        assert!(looked.get() <= 6, "{}", looked.get());
+    }
 }

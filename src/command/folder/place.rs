@@ -5,7 +5,10 @@ use super::unfinished::Note;
 use super::waiting::Room;
 use std::io::{Error, ErrorKind};
 use std::path::{Path, PathBuf};
-use tempfile::{NamedTempFile, TempPath};
+use tempfile::TempPath;
+
+/// Before the names of files that waited for all to be replaced.
+const BEFORE: &str = "before-";
 
 /// Where something went wrong, and what.
 pub(super) type Trouble = (PathBuf, Error);
@@ -76,11 +79,14 @@ fn one(room: &Room, path: &Path, to: Option<TempPath>) -> std::io::Result<Option
     }
 }
 
-/// What is at `path` under another name, if anything is.
+/// What is at `path`, in the room, which no other program uses, if anything is.
 fn moved_aside(room: &Room, path: &Path) -> std::io::Result<Option<TempPath>> {
-    let aside = NamedTempFile::new_in(room.path())?.into_temp_path();
+    let name = path.file_name().unwrap_or_default();
+    let aside = room
+        .path()
+        .join(BEFORE.to_owned() + &name.to_string_lossy());
     match std::fs::rename(path, &aside) {
-        Ok(()) => Ok(Some(aside)),
+        Ok(()) => TempPath::try_from_path(aside).map(Some),
         Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
         Err(error) => Err(error),
     }
@@ -111,6 +117,7 @@ fn restore(path: &Path, before: Option<TempPath>) {
 mod tests {
     use super::*;
     use std::collections::BTreeMap;
+    use tempfile::NamedTempFile;
 
     fn aside(room: &Room, text: &str) -> TempPath {
         let file = NamedTempFile::new_in(room.path()).unwrap();

@@ -14,7 +14,7 @@ use rayon::prelude::*;
 use std::collections::BTreeMap;
 
 /// Sheets that are turned into pages in one go.
-const AT_ONCE: usize = 12;
+const AT_ONCE: usize = 24;
 
 /// A sheet that was set, with its title block.
 pub(super) type Set = (Page, Vec<Mark>);
