@@ -45,7 +45,7 @@ pub(super) fn best(
         nodes,
         cut_off: 0,
     };
-    search.descend(0, *capacity, 1.0, 0);
+    search.descend(0, capacity, 1.0, 0);
     let mut counts = vec![0; items.len()];
     for (index, count) in &search.best {
         if let Some(entry) = counts.get_mut(*index) {
@@ -172,37 +172,32 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    fn descend(&mut self, position: usize, left: Sizes, room: f64, value: u64) {
+    /// Tries each count of the candidate at a position, then the rest. What is not taken is passed over
+    /// without going deeper: there may be thousands.
+    fn descend(&mut self, from: usize, left: &Sizes, room: f64, value: u64) {
         if value > self.value {
             self.value = value;
             self.best.clone_from(&self.chosen);
         }
-        let candidates = self.candidates;
-        let Some((candidate, _)) = candidates.get(position..).and_then(<[_]>::split_first) else {
-            return;
-        };
-        let bound = self.bound(position, room, value);
-        if bound <= self.value {
-            return;
-        }
-        if self.nodes == 0 {
-            self.cut_off = self.cut_off.max(bound);
-            return;
-        }
-        self.nodes -= 1;
-        for count in (0..=self.most(candidate, &left)).rev() {
-            let Some(rest) = less(&left, &candidate.sizes, count) else {
-                continue;
-            };
-            let room = room - candidate.weight * approx_count(count);
-            let worth = candidate
-                .worth
-                .saturating_mul(count.to_u64().unwrap_or(u64::MAX));
-            if count > 0 {
-                self.chosen.push((candidate.index, count));
+        for (position, candidate) in self.candidates.iter().enumerate().skip(from) {
+            let bound = self.bound(position, room, value);
+            if bound <= self.value {
+                return;
             }
-            self.descend(position + 1, rest, room, value.saturating_add(worth));
-            if count > 0 {
+            if self.nodes == 0 {
+                self.cut_off = self.cut_off.max(bound);
+                return;
+            }
+            self.nodes -= 1;
+            for count in (1..=self.most(candidate, left)).rev() {
+                let Some(rest) = less(left, &candidate.sizes, count) else {
+                    continue;
+                };
+                let room = room - candidate.weight * approx_count(count);
+                let times = count.to_u64().unwrap_or(u64::MAX);
+                let worth = candidate.worth.saturating_mul(times);
+                self.chosen.push((candidate.index, count));
+                self.descend(position + 1, &rest, room, value.saturating_add(worth));
                 self.chosen.pop();
             }
         }
@@ -228,5 +223,34 @@ impl Search<'_> {
             .filter(|(_, size)| **size > 0)
             .filter_map(|(room, size)| (room / size).to_usize())
             .fold(candidate.most, usize::min)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_of_items_go_through_a_small_stack() {
+        let gone_through = || {
+            // Two large ones never share a bin; the small one, which is worth least, comes last.
+            let large = |size: u128| Item {
+                sizes: [500_000 + size, 1, 0, 0],
+                count: 1,
+            };
+            let mut items: Vec<Item> = (1..20_000).map(large).collect();
+            items.push(Item {
+                sizes: [400_000, 1, 0, 0],
+                count: 1,
+            });
+            let mut worth = vec![1_000_000; items.len()];
+            worth[items.len() - 1] = 1;
+            let apart = vec![Vec::new(); items.len()];
+            let found = best(&items, &worth, &[1_000_000, 9, 1, 1], &apart, 100_000);
+            assert_eq!(found.value, 1_000_001);
+            assert_eq!(found.counts.iter().sum::<usize>(), 2);
+        };
+        let small = std::thread::Builder::new().stack_size(128 << 10);
+        small.spawn(gone_through).unwrap().join().unwrap();
     }
 }

@@ -110,23 +110,25 @@ struct Knapsack {
 }
 
 impl Knapsack {
-    /// Tries each count of the first entry, then the rest.
-    fn descend(&mut self, entries: &[Entry], left: Size, value: f64) {
+    /// Tries each count of the first entry, then the rest. What is not taken is passed over without
+    /// going deeper: there may be thousands.
+    fn descend(&mut self, mut entries: &[Entry], left: Size, value: f64) {
         self.steps = self.steps.saturating_sub(1);
         if value > self.best.value + CLOSE {
             self.keep(value);
         }
-        let Some((first, rest)) = entries.split_first() else {
-            return;
-        };
-        if self.steps == 0 || value + self.ceiling(entries, left) <= self.best.value + CLOSE {
-            return;
-        }
-        for count in (0..=fitting(left, first.size, first.most)).rev() {
-            self.chosen.push((first.index, count));
-            let worth = value + first.value * crate::quantity::number::real(count);
-            self.descend(rest, less(left, first.size, count), worth);
-            self.chosen.pop();
+        while let Some((first, rest)) = entries.split_first() {
+            if self.steps == 0 || value + self.ceiling(entries, left) <= self.best.value + CLOSE {
+                return;
+            }
+            for count in (1..=fitting(left, first.size, first.most)).rev() {
+                self.chosen.push((first.index, count));
+                let worth = value + first.value * crate::quantity::number::real(count);
+                self.descend(rest, less(left, first.size, count), worth);
+                self.chosen.pop();
+            }
+            self.steps = self.steps.saturating_sub(1);
+            entries = rest;
         }
     }
 
@@ -266,33 +268,38 @@ impl<'a> Walk<'a> {
         }
     }
 
-    /// From a place on; at least one is taken of the thing that comes `first`.
-    fn visit(&mut self, place: usize, first: Option<usize>, left: Size, value: f64) {
-        self.steps = self.steps.saturating_sub(1);
-        if self.steps == 0 || self.found.len() >= self.limit {
-            return;
-        }
-        let (Some(thing), Some(&remains), Some(&worth)) = (
-            self.work.things.get(place),
-            self.remains.get(place),
-            self.values.get(place),
-        ) else {
-            if value >= self.least - CLOSE && (!self.only_full || self.is_full(left)) {
-                self.found.push(self.counts.clone());
+    /// From a place on; at least one is taken of the thing that comes `first`. What is not taken is
+    /// passed over without going deeper: there may be thousands.
+    fn visit(&mut self, from: usize, first: Option<usize>, left: Size, value: f64) {
+        for place in from.. {
+            self.steps = self.steps.saturating_sub(1);
+            if self.steps == 0 || self.found.len() >= self.limit {
+                return;
             }
-            return;
-        };
-        if value + self.ceiling(place, left) < self.least - CLOSE {
-            return;
+            let (Some(thing), Some(&remains), Some(&worth)) = (
+                self.work.things.get(place),
+                self.remains.get(place),
+                self.values.get(place),
+            ) else {
+                if value >= self.least - CLOSE && (!self.only_full || self.is_full(left)) {
+                    self.found.push(self.counts.clone());
+                }
+                return;
+            };
+            if value + self.ceiling(place, left) < self.least - CLOSE {
+                return;
+            }
+            let size = thing.size;
+            for count in (1..=fitting(left, size, remains)).rev() {
+                self.set(place, count);
+                let value = value + worth * crate::quantity::number::real(count);
+                self.visit(place + 1, first, less(left, size, count), value);
+            }
+            self.set(place, 0);
+            if Some(place) == first {
+                return;
+            }
         }
-        let at_least = usize::from(Some(place) == first);
-        let size = thing.size;
-        for count in (at_least..=fitting(left, size, remains)).rev() {
-            self.set(place, count);
-            let value = value + worth * crate::quantity::number::real(count);
-            self.visit(place + 1, first, less(left, size, count), value);
-        }
-        self.set(place, 0);
     }
 
     fn set(&mut self, place: usize, count: usize) {
@@ -325,5 +332,44 @@ impl<'a> Walk<'a> {
             .iter()
             .zip(self.remains.iter().zip(&self.counts))
             .all(|(thing, (remains, count))| remains <= count || !holds(left, thing.size))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::choose::filling::{Kind, Thing};
+
+    #[test]
+    fn thousands_of_things_go_through_a_small_stack() {
+        let gone_through = || {
+            let kind = Kind {
+                room: [1_000_000, 2],
+                price: 1,
+                available: None,
+            };
+            let thing = |size: u64| Thing {
+                size: [500_000 + size, 1],
+                count: 1,
+            };
+            let mut things: Vec<Thing> = (1..20_000).map(thing).collect();
+            things.push(Thing {
+                size: [400_000, 1],
+                count: 1,
+            });
+            let work = Work::new(&[kind], &things).unwrap();
+            let room = work.kinds[0].room;
+            let values = vec![1.0; work.things.len()];
+            let counts = work.counts();
+            let two = best(&work, room, &counts, &values);
+            assert_eq!(two.counts.iter().sum::<usize>(), 2);
+            let mut walk = Walk::new(&work, &counts, &values, 2.0, 10);
+            walk.steps = LISTING;
+            walk.visit(0, None, room, 0.0);
+            assert!(walk.found.iter().all(|it| it.iter().sum::<usize>() == 2));
+            assert_eq!(walk.found.len(), 10);
+        };
+        let small = std::thread::Builder::new().stack_size(128 << 10);
+        small.spawn(gone_through).unwrap().join().unwrap();
     }
 }
