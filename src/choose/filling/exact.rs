@@ -51,6 +51,9 @@ struct Column {
 /// Searches for an answer that costs at most `target`, where every kind can be had as often as
 /// wanted.
 pub(super) fn within(work: &Work, relaxation: &Relaxation, target: u64) -> Outcome {
+    if work.is_deep() {
+        return Outcome::TooMany;
+    }
     if work.kinds.iter().any(|kind| kind.limited) {
         return Outcome::TooMany;
     }

@@ -5,7 +5,8 @@ use super::Container;
 use super::cover::Cover;
 use super::pattern;
 use super::relaxation::Relaxation;
-use super::work::{Work, float};
+use super::work::{DEEPEST, Work, float};
+use num_traits::ToPrimitive;
 use std::collections::HashMap;
 
 /// Ways tried to complete one container, times the number of different things: with many things
@@ -35,6 +36,9 @@ pub(super) struct Ground<'a> {
 
 /// Searches for a filling that costs at most `budget`, in at most `steps` steps.
 pub(super) fn within(ground: &Ground, budget: u64, steps: usize) -> Outcome {
+    if ground.work.is_deep() {
+        return Outcome::Open;
+    }
     let mut search = Search {
         ground,
         budget,
@@ -83,8 +87,10 @@ impl Search<'_> {
         if self.failed.get(&key).is_some_and(|&cost| spent >= cost) {
             return false;
         }
+        // Containers that stay nearly empty make more than it takes.
+        let is_deep = self.path.len() >= DEEPEST.to_usize().unwrap_or(usize::MAX);
         self.steps = self.steps.saturating_sub(1);
-        if self.steps == 0 {
+        if self.steps == 0 || is_deep {
             self.complete = false;
             return false;
         }

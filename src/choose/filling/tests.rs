@@ -164,3 +164,26 @@ fn limited_stock_is_not_overdrawn() {
     }];
     assert_eq!(fill(&scarce, &things), None);
 }
+
+#[test]
+fn thousands_of_containers_are_filled_on_a_small_stack() {
+    let filled = || {
+        let kind = Kind {
+            room: [1_000, 4],
+            price: 7,
+            available: None,
+        };
+        let things: Vec<Thing> = (0..700)
+            .map(|index| Thing {
+                size: [501 + index % 400, 1],
+                count: 2,
+            })
+            .collect();
+        let answer = fill(&[kind], &things).unwrap();
+        // No two go into one.
+        assert_eq!(answer.containers.len(), 1_400);
+        assert_eq!(answer.price, 9_800);
+    };
+    let small = std::thread::Builder::new().stack_size(512 << 10);
+    small.spawn(filled).unwrap().join().unwrap();
+}

@@ -29,6 +29,10 @@ pub(super) struct WorkThing {
     given: Vec<(usize, usize)>,
 }
 
+/// Containers through which a search goes one in the other: a level takes stack and a copy of what is
+/// left, and of thousands a search would see next to nothing.
+pub(super) const DEEPEST: u64 = 1_000;
+
 /// The problem.
 pub(super) struct Work {
     /// Kinds that are not dominated.
@@ -69,6 +73,15 @@ impl Work {
         self.kinds.iter().fold([0, 0], |most, kind| {
             [most[0].max(kind.room[0]), most[1].max(kind.room[1])]
         })
+    }
+
+    /// Whether it takes more than [`DEEPEST`] containers, so that no search goes through them one by
+    /// one.
+    pub fn is_deep(&self) -> bool {
+        let all = self.size_of(&self.counts());
+        let room = self.largest_room();
+        let more = |(all, room): (u64, u64)| room > 0 && all / room >= DEEPEST;
+        all.into_iter().zip(room).any(more)
     }
 
     /// How many there are of each thing.
