@@ -1,6 +1,7 @@
 //! Every test outside `src`, in one binary: linking one takes seconds, linking fifty takes minutes.
 
 mod alike;
+mod allocation_held;
 mod allocation_properties;
 mod along;
 mod architecture;

@@ -471,3 +471,15 @@ fn a_given_mains_cable_is_used_and_judged_by_its_own_figures() {
     );
     assert!(share(3.0) > found.circuits[1].drop.unwrap());
 }
+
+#[test]
+fn a_loop_that_needs_no_bus_cable_has_the_least() {
+    let (mut project, sizing) = one_room(2);
+    project.loops.at = vec![Arc::clone(&project.site.points[1])];
+    let found = allocate(&project, &sizing);
+    assert_eq!(found.loops[0].cable_length, metres(0.0));
+    assert_eq!(
+        found.notes,
+        ["the 0.00 m of bus cable are proved the least"]
+    );
+}

@@ -252,3 +252,85 @@ fn assume(strip: &Strip, key: &str, what: &str, [low, high]: [f64; 2]) -> Assump
         supplied_by: "the datasheet, or a bench reading".to_owned(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::strip::{Channels, RailsKnown};
+    use crate::solve::sample;
+
+    /// The law of a 24 V regulated strip that says this of its strings.
+    fn law_of(starts: Option<f64>, regulated: Option<f64>) -> Result<StringLaw, StripError> {
+        let mut strip = sample::pair(LightSource::Regulated, RailsKnown::Unknown);
+        let mut channel = sample::channel();
+        channel.light_starts_at = starts.map(Voltage::new::<volt>);
+        channel.regulated_from = regulated.map(Voltage::new::<volt>);
+        strip.channels = Channels::SingleColour(channel);
+        let model = StripModel::of(&strip)?;
+        Ok(model.likely.laws[0])
+    }
+
+    fn regulated(starts: f64, from: f64) -> StringLaw {
+        StringLaw::Regulated {
+            starts_at: Voltage::new::<volt>(starts),
+            regulated_from: Voltage::new::<volt>(from),
+        }
+    }
+
+    #[test]
+    fn what_a_sheet_says_is_taken_as_it_is() {
+        assert_eq!(law_of(Some(16.0), Some(20.0)), Ok(regulated(16.0, 20.0)));
+    }
+
+    /// Of 24 V, light starts by 0.88 and current is held from 0.95: 21.12 V and 22.8 V.
+    #[test]
+    fn a_silent_sheet_is_taken_at_the_darker_end_of_the_usual_range() {
+        let Ok(StringLaw::Regulated {
+            starts_at,
+            regulated_from,
+        }) = law_of(None, None)
+        else {
+            panic!("a regulated strip");
+        };
+        assert!((starts_at.get::<volt>() - 21.12).abs() < 1e-9);
+        assert!((regulated_from.get::<volt>() - 22.8).abs() < 1e-9);
+    }
+
+    /// Held from 20 V, light can't start at 21.12 V: at 0.88 of 20 V instead. Held from 22 V, it
+    /// can.
+    #[test]
+    fn light_starts_below_where_a_sheet_says_that_current_is_held() {
+        for (held, starts) in [(20.0, 17.6), (22.0, 21.12)] {
+            let Ok(StringLaw::Regulated { starts_at, .. }) = law_of(None, Some(held)) else {
+                panic!("a regulated strip");
+            };
+            assert!((starts_at.get::<volt>() - starts).abs() < 1e-9, "{held}");
+        }
+    }
+
+    /// 0.95 of 24 V is 22.8 V. Where light starts at 23.2 V, current is held from half way to 24 V;
+    /// where it starts at 22.8 V exactly, too.
+    #[test]
+    fn current_is_held_from_above_where_a_sheet_says_that_light_starts() {
+        for (starts, held) in [(20.0, 22.8), (23.2, 23.6), (22.8, 23.4)] {
+            let Ok(StringLaw::Regulated { regulated_from, .. }) = law_of(Some(starts), None) else {
+                panic!("a regulated strip");
+            };
+            assert!(
+                (regulated_from.get::<volt>() - held).abs() < 1e-9,
+                "{starts}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_sheet_that_contradicts_itself_is_refused_with_both_voltages() {
+        for (starts, held) in [(20.0, 18.0), (18.0, 18.0)] {
+            let refused = law_of(Some(starts), Some(held)).expect_err("it is refused");
+            let said = format!("not at {starts:.2} V");
+            assert!(refused.to_string().contains("(18.00 V)"), "{refused}");
+            assert!(refused.to_string().contains(&said), "{refused}");
+        }
+        assert!(law_of(Some(17.9), Some(18.0)).is_ok());
+    }
+}

@@ -298,10 +298,11 @@ fn set_phases(project: &Project, units: &[Unit], circuits: &mut [Circuit], kept:
         .iter()
         .map(|circuit| (circuit.current, rooms(circuit)))
         .collect();
+    let (count, spread) = (project.supply.phases, project.circuits.spread_rooms);
     let phases = if kept.iter().all(Option::is_none) {
-        phase::phases(&loads, project.supply.phases, project.circuits.spread_rooms)
+        phase::phases(&loads, count, spread)
     } else {
-        phase::beside(&loads, kept, project.supply.phases)
+        phase::beside(&loads, kept, count, spread)
     };
     for (circuit, phase) in circuits.iter_mut().zip(phases) {
         circuit.phase = phase;

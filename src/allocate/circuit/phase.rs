@@ -44,11 +44,12 @@ pub(super) fn phases(
 }
 
 /// The phase of each circuit where some have one already: the others go, in order, on the phase of
-/// a circuit that shares a room with them, or else on the one that carries least.
+/// a circuit that shares a room with them, unless `spread`, or else on the one that carries least.
 pub(super) fn beside(
     circuits: &[(Current, BTreeSet<usize>)],
     kept: &[Option<usize>],
     phases: usize,
+    spread: bool,
 ) -> Vec<usize> {
     let phases = phases.max(1);
     let mut chosen: Vec<Option<usize>> = kept
@@ -66,7 +67,7 @@ pub(super) fn beside(
             on.map(|((current, _), _)| current.value).sum()
         };
         let beside = others()
-            .filter(|((_, of), _)| !of.is_disjoint(rooms))
+            .filter(|((_, of), _)| !spread && !of.is_disjoint(rooms))
             .find_map(|(_, known)| *known);
         let least = (1..=phases).min_by(|a, b| load(a).total_cmp(&load(b)));
         let phase = beside.or(least);
@@ -144,9 +145,11 @@ mod tests {
             circuit(1.0, &[9]),
         ];
         let kept = [Some(1), Some(2), Some(3), None, None];
-        assert_eq!(beside(&circuits, &kept, 3), [1, 2, 3, 1, 2]);
+        assert_eq!(beside(&circuits, &kept, 3, false), [1, 2, 3, 1, 2]);
+        // Where a room may be spread, the fourth goes on phase 2 (then 3.5 A), the fifth on 3.
+        assert_eq!(beside(&circuits, &kept, 3, true), [1, 2, 3, 2, 3]);
         // A phase that there no longer is, is not kept.
-        assert_eq!(beside(&circuits[..1], &[Some(3)], 2), [1]);
+        assert_eq!(beside(&circuits[..1], &[Some(3)], 2, false), [1]);
     }
 
     #[test]

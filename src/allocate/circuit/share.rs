@@ -171,3 +171,75 @@ fn replaced_option(list: &[usize], old: Option<&usize>, new: usize) -> Vec<usize
     let rest = list.iter().filter(|index| Some(*index) != old);
     rest.copied().chain([new]).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::site::{Point, PointKind};
+    use crate::quantity::Current;
+    use std::sync::Arc;
+    use uom::si::electric_current::ampere;
+
+    /// A driver in the archive cupboard that takes so many amperes and serves a room.
+    fn driver(amperes: f64, room: usize) -> Unit {
+        let current = Current::new::<ampere>(amperes);
+        let at = Arc::new(Point {
+            name: "archive".to_owned(),
+            title: "archive".to_owned(),
+            kind: PointKind::Cupboard,
+            ambient: None,
+            space: None,
+            sheds: None,
+            isolator: None,
+            accessible: None,
+            index: 0,
+            place: None,
+        });
+        Unit {
+            name: String::new(),
+            at,
+            driver: true,
+            current: Some(current),
+            counted: current,
+            power_factor: None,
+            most_alone: None,
+            leakage: None,
+            rooms: vec![room],
+        }
+    }
+
+    /// The circuits of 10 A for some drivers, by their places in the list.
+    fn circuits(units: &[Unit]) -> Vec<Vec<usize>> {
+        let room = Room {
+            current: 10_000_000_000,
+            leakage: None,
+        };
+        let all: Vec<usize> = (0..units.len()).collect();
+        share(units, &all, &room).circuits
+    }
+
+    #[test]
+    fn a_rooms_drivers_share_a_circuit_where_two_of_any_fill_one() {
+        let units = [(5.0, 0), (5.0, 1), (5.0, 0), (5.0, 1)].map(|(a, room)| driver(a, room));
+        assert_eq!(circuits(&units), [[0, 2], [1, 3]]);
+    }
+
+    #[test]
+    fn full_circuits_are_evened_by_swapping_a_larger_driver_for_a_smaller_one() {
+        // 5 + 5 and 4 + 4 would be 10 A and 8 A; no driver can be moved by itself.
+        let units = [5.0, 5.0, 4.0, 4.0].map(|a| driver(a, 0));
+        for circuit in circuits(&units) {
+            let amperes: f64 = circuit
+                .iter()
+                .map(|index| units[*index].counted.get::<ampere>())
+                .sum();
+            assert_eq!(amperes, 9.0);
+        }
+    }
+
+    #[test]
+    fn a_driver_too_large_for_any_circuit_has_one_to_itself() {
+        let units = [12.0, 4.0, 6.0].map(|a| driver(a, 0));
+        assert_eq!(circuits(&units), [vec![0], vec![1, 2]]);
+    }
+}

@@ -56,7 +56,7 @@ fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Finding {
 mod tests {
     use super::*;
     use crate::judge::sample::Sample;
-    use crate::quantity::Ratio;
+    use crate::quantity::{Power, Ratio};
 
     #[test]
     fn breaks_beyond_its_limit() {
@@ -70,5 +70,16 @@ mod tests {
         let mut job = Sample::new();
         job.sizing.drivers[0].load_share = Ratio::new::<percent>(85.0);
         assert_eq!(job.worst(&RULE), "holds");
+    }
+
+    #[test]
+    fn the_remedy_names_the_least_rating_that_keeps_the_reserve() {
+        // 90 W / 0.85 = 105.9 W.
+        let mut job = Sample::new();
+        job.sizing.drivers[0].load = Power::new::<watt>(90.0);
+        job.sizing.drivers[0].load_share = Ratio::new::<percent>(90.0);
+        let remedy = &check(&job.evidence())[0].remedy;
+        let wanted = "a driver of at least 106 W, or fewer runs on it";
+        assert_eq!(remedy.as_deref(), Some(wanted));
     }
 }

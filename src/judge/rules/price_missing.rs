@@ -61,6 +61,8 @@ fn remedy(evidence: &Evidence<'_>, line: &Line) -> String {
 mod tests {
     use super::*;
     use crate::judge::sample::Sample;
+    use crate::model::strip::Strip;
+    use std::sync::Arc;
 
     #[test]
     fn breaks_beyond_its_limit() {
@@ -73,5 +75,64 @@ mod tests {
     fn holds_as_it_is() {
         let job = Sample::new();
         assert_eq!(job.worst(&RULE), "holds");
+    }
+
+    /// What the first line of a kind is told to do when it has no price.
+    fn told(job: &mut Sample, kind: ItemKind) -> String {
+        let lines = &mut job.quote.lines;
+        let line = lines.iter_mut().find(|line| line.kind == kind);
+        line.expect("there is such a line")
+            .flags
+            .push(PriceFlag::Missing);
+        let findings = check(&job.evidence());
+        findings[0].remedy.clone().expect("it is broken")
+    }
+
+    /// Bends the strip of the first line of strip.
+    fn bend(job: &mut Sample, bend: impl Fn(&mut Strip)) {
+        let line = job.quote.lines.iter().find(|l| l.kind == ItemKind::Strip);
+        let item = line.expect("there is a line of strip").item.clone();
+        let strips = &mut job.project.catalogue.strips;
+        let strip = strips.iter_mut().find(|strip| strip.offer.id == item);
+        bend(Arc::make_mut(strip.expect("it is in the catalogue")));
+    }
+
+    #[test]
+    fn a_driver_without_a_price_is_told_to_get_one() {
+        let mut job = Sample::new();
+        let told = told(&mut job, ItemKind::Driver);
+        assert!(told.starts_with("add `price` to `"), "{told}");
+    }
+
+    #[test]
+    fn a_strip_whose_reels_all_have_prices_is_sent_to_the_rule_on_joints() {
+        let mut job = Sample::new();
+        let told = told(&mut job, ItemKind::Strip);
+        assert!(told.contains("`reel-joint`"), "{told}");
+    }
+
+    #[test]
+    fn a_strip_with_a_reel_without_a_price_or_without_reels_is_told_to_get_one() {
+        let bends: [fn(&mut Strip); 2] = [
+            |strip| strip.reels[0].prices.clear(),
+            |strip| strip.reels.clear(),
+        ];
+        for bent in bends {
+            let mut job = Sample::new();
+            bend(&mut job, bent);
+            let told = told(&mut job, ItemKind::Strip);
+            assert!(told.starts_with("add `price` to `"), "{told}");
+        }
+    }
+
+    #[test]
+    fn a_driver_named_like_a_strip_is_not_sent_to_the_rule_on_joints() {
+        let mut job = Sample::new();
+        let named = job.project.catalogue.strips[0].offer.id.clone();
+        let lines = &mut job.quote.lines;
+        let line = lines.iter_mut().find(|line| line.kind == ItemKind::Driver);
+        line.expect("there is a line of drivers").item = named;
+        let told = told(&mut job, ItemKind::Driver);
+        assert!(told.starts_with("add `price` to `"), "{told}");
     }
 }
