@@ -2,6 +2,7 @@
 
 mod alike;
 mod allocation_held;
+mod allocation_packing;
 mod allocation_properties;
 mod along;
 mod architecture;

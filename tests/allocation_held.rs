@@ -459,3 +459,25 @@ fn issues_are_numbered_on_and_feeds_counted_along_each_section() {
     let second = project.issued.record.clone().expect("it was issued");
     assert_eq!((second.number, second.highest.cables), (2, 3));
 }
+
+#[test]
+fn what_stays_on_more_loops_or_circuits_than_are_needed_is_not_called_the_fewest() {
+    // Two rooms, each with drivers for more than half a loop, of which one is then left in each.
+    let mut project = project(site(1, 2), 2);
+    let mut all = vec![(2, 0); 40];
+    all.extend([(3, 1); 40]);
+    let sizing = drivers(&project, &all);
+    issue(&mut project, &sizing);
+    let before = allocate(&project, &sizing);
+    assert_eq!(loops(&before), [("L1", 40), ("L2", 40)]);
+    assert!(before.loops_proved && before.circuits_proved);
+    let mut few = sizing.clone();
+    few.drivers = vec![sizing.drivers[0].clone(), sizing.drivers[79].clone()];
+    let found = allocate(&project, &few);
+    assert_eq!(loops(&found), [("L1", 1), ("L2", 1)]);
+    assert!(!found.loops_proved && !found.circuits_proved);
+    project.issued.afresh = true;
+    let afresh = allocate(&project, &few);
+    assert_eq!(loops(&afresh), [("L1", 2)]);
+    assert!(afresh.loops_proved && afresh.circuits_proved);
+}

@@ -25,6 +25,7 @@ use invented::{Wanted, project, strip};
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 use std::sync::Arc;
+use uom::si::electric_current::ampere;
 use uom::si::power::watt;
 use uom::si::ratio::percent;
 
@@ -286,6 +287,27 @@ fn what_cannot_be_met_says_what_misses_and_what_would_cure_it() {
     assert_eq!(unmet.limit, "light drop");
     assert!(unmet.by.ends_with("(limit 10.0 %)"), "{}", unmet.by);
     assert!(unmet.cure.contains("reach_along: yes"), "{}", unmet.cure);
+}
+
+/// 4 m of 7.2 W/m at 24 V take 1.2 A at most, of 1 A.
+#[test]
+fn a_section_that_takes_more_than_an_output_gives_says_so() {
+    let asked = Wanted {
+        feed: FeedWish::Start,
+        ..Wanted::new("shelf", &strips()[2], 4.0)
+    };
+    let mut project = project(&[asked]);
+    for driver in &mut project.catalogue.drivers {
+        Arc::make_mut(driver).output.current_per_channel = Some(Current::new::<ampere>(1.0));
+    }
+    let sizing = size(&project).expect("the run can be laid out");
+    let unmet = sizing.runs[0].unmet.as_ref().expect("no output gives it");
+    assert_eq!(unmet.limit, "driver output current");
+    assert!(
+        unmet.by.starts_with("1.1") || unmet.by.starts_with("1.2"),
+        "{}",
+        unmet.by
+    );
 }
 
 #[test]

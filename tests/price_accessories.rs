@@ -40,6 +40,7 @@ fn ends_and_joints_of_profile_are_counted_and_an_accessory_stays_with_its_item()
         ("plate", "per: profile end", "4"),
         ("joiner", "per: profile joint, goes_with: [channel]", "3"),
         ("cap", "per: end", "3"),
+        ("stop", "per: end, goes_with: [channel]", "1"),
         (
             "clip",
             "per: metre, quantity: 2, goes_with: [channel]",

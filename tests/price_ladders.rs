@@ -4,7 +4,7 @@
 use crate::counter::{Counter, line, program, run, shelves};
 
 use feedpoint::choose::buying::{Article, Bought, buy};
-use feedpoint::choose::cutting::Piece;
+use feedpoint::choose::cutting::{Piece, Stock, cut};
 use serde_json::Value;
 
 /// What so many cost at least, buying more where a step makes that cheaper: the definition of an
@@ -416,4 +416,23 @@ fn cheaper_reels_come_before_the_place_of_a_joint() {
         ..Counter::default()
     });
     assert!(places == [5000.0] || places == [3000.0], "{places:?}");
+}
+
+/// A reel of 6 costs what one of 5 does: 3 + 2 use the shorter to its end, 3 + 3 need the longer.
+#[test]
+fn of_reels_at_one_price_the_shortest_that_holds_the_pieces_is_cut() {
+    let stocks = [6, 5].map(|length| Stock {
+        length,
+        price_minor: 1000,
+        available: None,
+    });
+    for (lengths, taken) in [([3, 2], 1), ([3, 3], 0)] {
+        let plan = cut(&stocks, &counted(&lengths), 0).expect("it can be cut");
+        let reels: Vec<usize> = plan.bars.iter().map(|bar| bar.stock).collect();
+        assert_eq!(
+            (reels, plan.price_minor),
+            (vec![taken], 1000),
+            "{lengths:?}"
+        );
+    }
 }

@@ -488,4 +488,11 @@ fn a_selling_price_worked_by_hand() {
     );
     // 24.60 × 1.08 × 1.05 / 0.78 = 35.764… → 35.76.
     assert_eq!(lines(&quote, "strip")[0].sell, Some(decimal("35.76")));
+    // 8 % of 34.60 is 2.768, 5 % of 37.368 is 1.868…; the lines sell for 14.54 + 35.76 = 50.30, which
+    // is 11.06 more than 34.60 + 2.77 + 1.87.
+    let totals = &quote.totals;
+    assert_eq!(totals.materials_cost, decimal("34.60"));
+    assert_eq!(totals.overhead, decimal("2.77"));
+    assert_eq!(totals.contingency, decimal("1.87"));
+    assert_eq!(totals.uplift_amount, decimal("11.06"));
 }

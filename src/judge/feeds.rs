@@ -54,3 +54,19 @@ pub fn named<'a>(names: impl IntoIterator<Item = &'a str>) -> String {
     }
     text
 }
+
+#[cfg(test)]
+mod tests {
+    use super::named;
+
+    #[test]
+    fn four_names_are_told_and_then_how_many_more() {
+        assert_eq!(named([]), "");
+        assert_eq!(named(["a", "b", "c", "d"]), "a, b, c, d");
+        assert_eq!(named(["a", "b", "c", "d", "e"]), "a, b, c, d and 1 more");
+        assert_eq!(
+            named(["a", "b", "c", "d", "e", "f"]),
+            "a, b, c, d and 2 more"
+        );
+    }
+}

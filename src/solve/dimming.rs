@@ -115,3 +115,14 @@ pub fn fade_rate(code: u8) -> Option<f64> {
         .contains(&code)
         .then(|| 506.0 / 2_f64.powf(f64::from(code) / 2.0))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_mirek_is_no_temperature() {
+        assert_eq!(of_mirek(0), None);
+        assert_eq!(of_mirek(1), Some(Temperature::new::<kelvin>(1e6)));
+    }
+}

@@ -1,5 +1,7 @@
 //! What was issued and can't stay: what takes its place, and is it said why?
 
+use crate::counter::{Counter, run as shelf};
+
 use super::{NEXT, changes, demo, edit, issue, listed, read, run, write};
 
 /// The controller that was issued serves four loops and has three. Fifty more sensors want two more
@@ -107,4 +109,32 @@ fn a_driver_whose_sheet_no_longer_allows_what_is_on_it_is_changed_and_why_is_sai
         assert_eq!(found, moved, "{new}: {list:?}");
         assert_eq!(list.len(), moved.len(), "{new}: {list:?}");
     }
+}
+
+/// 5 m take 24 W of the 25.5 W that the driver which was asked for may be given, 6 m take more than
+/// any driver of the job. Another of the same would be as overloaded: the run is judged where it is.
+#[test]
+fn a_driver_stays_under_what_no_driver_takes() {
+    let made = Counter {
+        runs: shelf("shelf", "5 m", "feed: start, driver: d30"),
+        ..Counter::default()
+    };
+    let folder = made.folder();
+    let title = "title: Counter";
+    edit(
+        &folder,
+        "project.yaml",
+        title,
+        "title: Counter, revision: B",
+    );
+    issue(&folder, &["--with-faults"]);
+    edit(
+        &folder,
+        "project.yaml",
+        "length: 5 m, cup",
+        "length: 6 m, cup",
+    );
+    edit(&folder, "project.yaml", NEXT.0, NEXT.1);
+    let changes = changes(&issue(&folder, &["--with-faults"]));
+    assert_eq!(listed(&changes), ["moved run shelf"]);
 }

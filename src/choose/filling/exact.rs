@@ -354,3 +354,6 @@ impl<'a> Search<'a> {
         sum
     }
 }
+
+#[cfg(test)]
+mod tests;

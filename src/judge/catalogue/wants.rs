@@ -105,4 +105,27 @@ mod tests {
         let all = told(|_| true);
         assert!(!all.iter().any(|want| want.contains("cores")), "{all:?}");
     }
+
+    // The sample's drivers at another voltage, or with a channel too few, feed nothing.
+    #[test]
+    fn a_strip_wants_a_driver_of_its_voltage_with_a_channel_for_each_of_its_own() {
+        let bent = |bend: fn(&mut Driver)| -> Vec<String> {
+            let mut catalogue = Sample::new().project.catalogue.clone();
+            catalogue.strips.retain(|strip| strip.channels.count() == 2);
+            for driver in &mut catalogue.drivers {
+                bend(std::sync::Arc::make_mut(driver));
+            }
+            let wants = wants(&catalogue).into_iter();
+            wants.filter(|want| want.starts_with("a driver")).collect()
+        };
+        assert_eq!(bent(|_| ()), Vec::<String>::new());
+        assert!(!bent(|driver| driver.output.voltage *= 2.5).is_empty());
+        assert!(!bent(|driver| driver.output.channels = 1).is_empty());
+        let single = bent(|driver| {
+            if let Some(bus) = &mut driver.bus {
+                bus.gear = GearType::Single;
+            }
+        });
+        assert!(!single.is_empty());
+    }
 }

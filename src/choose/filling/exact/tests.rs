@@ -1,0 +1,50 @@
+//! Exact covers against trying every filling.
+
+use super::*;
+use proptest::prelude::*;
+
+/// Whether columns hold everything: each is tried for the first thing that is left.
+fn brute_force(columns: &[Column], remains: &[usize], budget: f64) -> bool {
+    let Some(first) = remains.iter().position(|count| *count > 0) else {
+        return budget >= 0.0;
+    };
+    let takes = |column: &&Column| column.things.iter().any(|(place, _)| *place == first);
+    columns.iter().filter(takes).any(|column| {
+        let mut left = remains.to_vec();
+        let fits = column.things.iter().all(|(place, count)| {
+            let less = left[*place].checked_sub(*count);
+            less.map(|less| left[*place] = less).is_some()
+        });
+        fits && brute_force(columns, &left, budget - column.unused)
+    })
+}
+
+proptest! {
+    #![proptest_config(crate::cases::cases(400))]
+    #[test]
+    fn everything_is_held_exactly_where_some_choice_of_fillings_holds_it(
+        drawn in prop::collection::vec(
+            (0_u32..5, prop::collection::btree_map(0_usize..4, 1_usize..3, 1..3)), 1..9),
+        remains in prop::collection::vec(0_usize..4, 4),
+        budget in 0_u32..9,
+    ) {
+        let mut columns: Vec<Column> = drawn
+            .into_iter()
+            .map(|(unused, things)| Column {
+                kind: 0,
+                unused: f64::from(unused),
+                things: things.into_iter().collect(),
+            })
+            .collect();
+        columns.sort_by(|a, b| a.unused.total_cmp(&b.unused));
+        let budget = f64::from(budget);
+        let mut search = Search::new(&columns, remains.clone());
+        let covered = search.is_covered(budget);
+        prop_assert_eq!(covered, brute_force(&columns, &remains, budget));
+        let mut held = vec![0; remains.len()];
+        for (place, count) in search.path.iter().flat_map(|index| &columns[*index].things) {
+            held[*place] += count;
+        }
+        prop_assert!(!covered || held == remains);
+    }
+}
