@@ -488,11 +488,18 @@ fn a_selling_price_worked_by_hand() {
     );
     // 24.60 × 1.08 × 1.05 / 0.78 = 35.764… → 35.76.
     assert_eq!(lines(&quote, "strip")[0].sell, Some(decimal("35.76")));
-    // 8 % of 34.60 is 2.768, 5 % of 37.368 is 1.868…; the lines sell for 14.54 + 35.76 = 50.30, which
-    // is 11.06 more than 34.60 + 2.77 + 1.87.
+    // Overhead on cost, contingency on both, and the uplift is what is left of the net.
     let totals = &quote.totals;
-    assert_eq!(totals.materials_cost, decimal("34.60"));
-    assert_eq!(totals.overhead, decimal("2.77"));
-    assert_eq!(totals.contingency, decimal("1.87"));
-    assert_eq!(totals.uplift_amount, decimal("11.06"));
+    let cost = totals.materials_cost + totals.labour_cost + totals.commissioning_cost;
+    let percent = |of: Decimal, percents: &str| of * decimal(percents) / Decimal::ONE_HUNDRED;
+    assert_eq!(totals.overhead, percent(cost, "8").round_dp(2));
+    assert_eq!(
+        totals.contingency,
+        percent(cost * decimal("1.08"), "5").round_dp(2)
+    );
+    assert_eq!(
+        totals.uplift_amount,
+        totals.net - cost - totals.overhead - totals.contingency
+    );
+    assert!(totals.contingency > decimal("20"));
 }

@@ -57,7 +57,7 @@ fn quote(project: &str, catalogue: &str) -> Value {
 
 /// What is silent without the first text, the second in its place when it turns out otherwise, and a
 /// word of the assumption.
-const SILENCES: [(&str, &str, &str); 10] = [
+const SILENCES: [(&str, &str, &str); 9] = [
     (
         "cable_waste: 0 %, ",
         "cable_waste: 5 %, ",
@@ -85,12 +85,6 @@ const SILENCES: [(&str, &str, &str); 10] = [
     ),
     (", ambient: 25 °C}", ", ambient: 50 °C}", "no warmer there"),
     (", kerf: 3 mm", ", kerf: 5 mm", "a saw cut takes 3 mm"),
-    // The route is 5 m; a quarter more is 6.25 m.
-    (
-        "to_start: 4 m, to_end: 4 m, ",
-        "to_start: 6.25 m, ",
-        "5 m of cable to its start",
-    ),
     (
         ", rate: 42.00}]",
         ", rate: 46.20}]",

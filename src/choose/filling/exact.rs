@@ -320,9 +320,16 @@ impl<'a> Search<'a> {
         let mut sum = 0.0;
         let mut touched: Vec<usize> = Vec::new();
         for (place, count, fitting) in lists {
+            let columns = self.columns;
+            let held = |index: &usize| {
+                let mut things = columns.get(*index)?.things.iter();
+                let (_, times) = things.find(|(held, _)| held == place)?;
+                Some(real(*times))
+            };
+            // A column that holds the thing several times is worth as many times more.
             let left = |index: &usize| {
-                let unused = self.columns.get(*index)?.unused;
-                Some(unused - self.taken.get(*index)?)
+                let unused = columns.get(*index)?.unused;
+                Some((unused - self.taken.get(*index)?) / held(index)?)
             };
             let raise = fitting
                 .iter()
@@ -331,13 +338,8 @@ impl<'a> Search<'a> {
             if raise > 0.0 {
                 sum += raise * real(*count);
                 for index in fitting {
-                    let column = self.columns.get(*index);
-                    let held = column.and_then(|column| {
-                        let mut things = column.things.iter();
-                        things.find(|(held, _)| held == place)
-                    });
-                    if let (Some(taken), Some((_, times))) = (self.taken.get_mut(*index), held) {
-                        *taken += raise * real(*times);
+                    if let (Some(taken), Some(times)) = (self.taken.get_mut(*index), held(index)) {
+                        *taken += raise * times;
                         touched.push(*index);
                     }
                 }
