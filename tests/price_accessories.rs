@@ -58,6 +58,8 @@ fn ends_and_joints_of_profile_are_counted_and_an_accessory_stays_with_its_item()
     for (id, keys, needed) in all {
         assert_eq!(line(&quote, id)["needed"], needed, "{id}: {keys}");
     }
+    let low = serde_json::json!(["low"]);
+    assert_eq!(line(&quote, "stop")["used_for"], low);
     assert_eq!(
         line(&quote, "joiner")["used_for"],
         serde_json::json!(["low", "high"])

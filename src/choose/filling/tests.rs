@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use std::collections::HashMap;
 
 /// Least cost by trying everything: the first thing left goes with every subset of the others.
-fn brute_force(kinds: &[Kind], sizes: &[Size]) -> Option<(u64, usize)> {
+pub(super) fn brute_force(kinds: &[Kind], sizes: &[Size]) -> Option<(u64, usize)> {
     fn cost(
         mask: usize,
         fits: &[Option<u64>],

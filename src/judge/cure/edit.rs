@@ -217,3 +217,36 @@ fn of_circuits(project: &Project, verdict: &Verdict) -> Vec<Edit> {
     let given = given.into_iter().filter(|(given, _)| *given);
     given.map(|(_, edit)| edit).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::sample::Sample;
+
+    /// What a broken rule of the bus is tried to be cured by.
+    fn tried(bend: impl Fn(&mut Project)) -> Vec<Edit> {
+        let mut job = Sample::new();
+        bend(&mut job.project);
+        let verdicts = crate::judge::judge(&job.evidence());
+        let verdict = verdicts.iter().find(|it| it.rule.starts_with("bus-"));
+        of_loops(&job.project, verdict.expect("a rule of the bus"))
+    }
+
+    #[test]
+    fn only_what_was_given_of_a_loop_is_left_to_the_program() {
+        assert!(tried(|_| ()).is_empty());
+        let controller = tried(|project| {
+            let first = project.catalogue.controllers[0].clone();
+            project.loops.controller = Choice::Given(first);
+        });
+        assert!(matches!(controller.as_slice(), [Edit::Controller]));
+        let count = tried(|project| project.loops.count = Some(2));
+        assert!(matches!(count.as_slice(), [Edit::LoopCount]));
+        let cable = tried(|project| {
+            let cables = &project.catalogue.cables;
+            let bus = cables.iter().find(|cable| cable.offer.id == "bus-2x1.5");
+            project.loops.cable = Choice::Given(bus.expect("a bus cable").clone());
+        });
+        assert!(matches!(cable.as_slice(), [Edit::BusCable]));
+    }
+}

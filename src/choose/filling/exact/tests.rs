@@ -1,6 +1,8 @@
 //! Exact covers against trying every filling.
 
 use super::*;
+use crate::choose::filling::relaxation::relax;
+use crate::choose::filling::{Kind, Size, Thing, tests};
 use proptest::prelude::*;
 
 /// Whether columns hold everything: each is tried for the first thing that is left.
@@ -46,5 +48,45 @@ proptest! {
             held[*place] += count;
         }
         prop_assert!(!covered || held == remains);
+    }
+}
+
+proptest! {
+    #![proptest_config(crate::cases::cases(200))]
+    #[test]
+    fn an_answer_is_found_at_the_least_cost_of_all_and_refuted_below_it(
+        kinds in prop::collection::vec((20_u64..60, 2_u64..5, 5_u64..40), 1..4),
+        sizes in prop::collection::vec((3_u64..20, 1_u64..3, 1_usize..3), 1..5),
+    ) {
+        let kinds: Vec<Kind> = kinds
+            .into_iter()
+            .map(|(room, outputs, price)| Kind { room: [room, outputs], price, available: None })
+            .collect();
+        let things: Vec<Thing> = sizes
+            .into_iter()
+            .map(|(size, outputs, count)| Thing { size: [size, outputs], count })
+            .collect();
+        let each: Vec<Size> = things
+            .iter()
+            .flat_map(|thing| std::iter::repeat_n(thing.size, thing.count))
+            .collect();
+        let (price, count) = tests::brute_force(&kinds, &each).expect("each fits each kind");
+        let work = Work::new(&kinds, &things).expect("each fits each kind");
+        let least = price * work.weight + u64::try_from(count).unwrap();
+        let relaxation = relax(&work, &mut Vec::new());
+        let Outcome::Found(found) = within(&work, &relaxation, least) else {
+            panic!("not found at {least}");
+        };
+        prop_assert_eq!(work.cost(&found), least);
+        let mut held = vec![0; work.things.len()];
+        for container in &found {
+            let size = work.size_of(&container.counts);
+            prop_assert!(holds(work.kinds[container.kind].room, size));
+            for (held, count) in held.iter_mut().zip(&container.counts) {
+                *held += count;
+            }
+        }
+        prop_assert_eq!(held, work.counts());
+        prop_assert!(matches!(within(&work, &relaxation, least - 1), Outcome::Refuted));
     }
 }
