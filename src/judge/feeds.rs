@@ -3,7 +3,7 @@
 use super::rule::Evidence;
 use crate::choose::sized::{FeedCable, SizedRun};
 use crate::model::cable::Cable;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
 
 /// A kind of feed cable and where it is used.
 pub struct Feeds<'a> {
@@ -28,7 +28,8 @@ pub fn by_item<'a>(evidence: &Evidence<'a>) -> Vec<Feeds<'a>> {
         .into_values()
         .filter_map(|cables| {
             let runs = evidence.sizing.runs.iter();
-            let fed = |sized: &&SizedRun| cables.iter().any(|cable| cable.run == sized.run.name);
+            let names: HashSet<&str> = cables.iter().map(|cable| cable.run.as_str()).collect();
+            let fed = |sized: &&SizedRun| names.contains(sized.run.name.as_str());
             let item = &*cables.first()?.item;
             Some(Feeds {
                 item,

@@ -4,6 +4,7 @@ use crate::choose::limits::most_current;
 use crate::choose::sized::FeedCable;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
+use crate::judge::together::Together;
 use crate::model::project::Severity;
 use crate::norms::limit::Bound;
 use crate::quantity::figure::{Figure, Unit};
@@ -26,21 +27,16 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    evidence
-        .sizing
-        .cables
-        .iter()
-        .filter_map(|cable| of_cable(evidence, cable))
+    let together = Together::of(evidence.sizing);
+    let cables = evidence.sizing.cables.iter();
+    cables
+        .filter_map(|cable| of_cable(&together, cable))
         .collect()
 }
 
-fn of_cable(evidence: &Evidence<'_>, cable: &FeedCable) -> Option<Finding> {
+fn of_cable(together: &Together, cable: &FeedCable) -> Option<Finding> {
     let subject = format!("feed cable {}", cable.number);
-    let driver = evidence
-        .sizing
-        .drivers
-        .iter()
-        .find(|driver| driver.number == cable.driver)?;
+    let driver = together.driver(&cable.driver)?;
     let Some(carries) = cable.ampacity else {
         let missing = format!(
             "`most_current` in cable `{}` (the maker’s datasheet)",

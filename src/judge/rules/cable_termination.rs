@@ -3,6 +3,7 @@
 use crate::choose::sized::SizedDriver;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
+use crate::judge::together::Together;
 use crate::model::project::Severity;
 use crate::norms::limit::{Bound, Limit, Source};
 use crate::quantity::figure::{Figure, Unit};
@@ -23,21 +24,16 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    evidence
-        .sizing
-        .drivers
-        .iter()
-        .filter_map(|driver| of_driver(evidence, driver))
+    let together = Together::of(evidence.sizing);
+    let drivers = evidence.sizing.drivers.iter();
+    drivers
+        .filter_map(|driver| of_driver(&together, driver))
         .collect()
 }
 
-fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
+fn of_driver(together: &Together, driver: &SizedDriver) -> Option<Finding> {
     let item = &driver.item;
-    let on_it = evidence
-        .sizing
-        .cables
-        .iter()
-        .filter(|cable| cable.starts_at(driver));
+    let on_it = together.cables_of(driver).iter();
     let sizes = on_it.map(|cable| cable.item.size.area());
     let largest = sizes.reduce(|a, b| if b > a { b } else { a })?;
     let subject = format!("driver {}", driver.number);

@@ -3,6 +3,7 @@
 use crate::choose::sized::{SizedDriver, SizedRun};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
+use crate::judge::together::Together;
 use crate::model::driver::GearType;
 use crate::model::project::Severity;
 use crate::norms::limit::Bound;
@@ -24,17 +25,15 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    evidence
-        .sizing
-        .drivers
-        .iter()
-        .filter_map(|driver| of_driver(evidence, driver))
+    let together = Together::of(evidence.sizing);
+    let drivers = evidence.sizing.drivers.iter();
+    drivers
+        .filter_map(|driver| of_driver(&together, driver))
         .collect()
 }
 
-fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
-    let on_it = |sized: &&SizedRun| driver.runs.contains(&sized.run.name);
-    let runs = evidence.sizing.runs.iter().filter(on_it);
+fn of_driver(together: &Together, driver: &SizedDriver) -> Option<Finding> {
+    let runs = together.runs_on(driver);
     let needed = runs.map(|sized| sized.run.strip.channels.count()).max()?;
     let units = if driver.half.is_some() { 2 } else { 1 };
     let has = units * driver.item.output.channels;

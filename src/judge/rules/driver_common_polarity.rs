@@ -4,6 +4,7 @@ use crate::choose::sized::SizedRun;
 use crate::choose::suited;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
+use crate::judge::together::Together;
 use crate::model::project::Severity;
 
 /// Driver and strip have the same conductor in common.
@@ -23,14 +24,13 @@ pub static RULE: Rule = Rule {
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
     let pairs = |sized: &&SizedRun| sized.run.strip.channels.count() > 1;
     let runs = evidence.sizing.runs.iter().filter(pairs);
-    runs.flat_map(|sized| of_run(evidence, sized)).collect()
+    let together = Together::of(evidence.sizing);
+    runs.flat_map(|sized| of_run(&together, sized)).collect()
 }
 
 /// Each driver of the run.
-fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Vec<Finding> {
-    let drivers = evidence.sizing.drivers.iter();
-    let feeding = drivers.filter(|driver| driver.runs.contains(&sized.run.name));
-    let judged = feeding.map(|driver| {
+fn of_run(together: &Together, sized: &SizedRun) -> Vec<Finding> {
+    let judged = together.feeding(sized).iter().map(|driver| {
         let subject = format!("driver {}, run {}", driver.number, sized.run.name);
         let item = &driver.item;
         match suited::common_plus(item, &sized.run.strip) {

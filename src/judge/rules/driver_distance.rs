@@ -4,6 +4,7 @@ use crate::choose::sized::{FeedCable, SizedDriver};
 use crate::choose::suited;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
+use crate::judge::together::Together;
 use crate::model::project::Severity;
 
 /// Feed cables are no longer than the driver allows.
@@ -21,17 +22,17 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
+    let together = Together::of(evidence.sizing);
     let drivers = evidence.sizing.drivers.iter();
     drivers
-        .filter_map(|driver| of_driver(evidence, driver))
+        .filter_map(|driver| of_driver(&together, driver))
         .collect()
 }
 
-fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
+fn of_driver(together: &Together, driver: &SizedDriver) -> Option<Finding> {
     let subject = format!("driver {}", driver.number);
     let item = &driver.item;
-    let from = |cable: &&FeedCable| cable.starts_at(driver);
-    let cables = evidence.sizing.cables.iter().filter(from);
+    let cables = together.cables_of(driver).iter();
     let longest = cables.max_by(|a, b| a.length.value.total_cmp(&b.length.value))?;
     let Some(checked) = suited::feed_length(item, longest.length) else {
         let missing = format!(
@@ -40,10 +41,7 @@ fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
         );
         return Some(Finding::cannot_tell(subject, missing).at(&item.offer.place));
     };
-    let runs = evidence.sizing.runs.iter();
-    let run = runs
-        .map(|sized| &sized.run)
-        .find(|run| run.name == longest.run)?;
+    let run = &together.run(&longest.run)?.run;
     let finding = Finding::checked(subject, &checked)
         .working(|| {
             format!(

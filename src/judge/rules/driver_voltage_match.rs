@@ -3,6 +3,7 @@
 use crate::choose::sized::{SizedDriver, SizedRun};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
+use crate::judge::together::Together;
 use crate::model::project::Severity;
 use crate::norms::limit::{Bound, Limit, Source};
 use crate::quantity::Voltage;
@@ -26,16 +27,12 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    evidence
-        .sizing
-        .runs
-        .iter()
-        .filter_map(|sized| of_run(evidence, sized))
-        .collect()
+    let together = Together::of(evidence.sizing);
+    let runs = evidence.sizing.runs.iter();
+    runs.filter_map(|sized| of_run(&together, sized)).collect()
 }
 
-fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Option<Finding> {
-    let feeds = |driver: &&SizedDriver| driver.runs.contains(&sized.run.name);
+fn of_run(together: &Together, sized: &SizedRun) -> Option<Finding> {
     let nominal = sized.run.strip.voltage;
     let apart = Limit {
         value: nominal * TOLERANCE,
@@ -43,7 +40,7 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Option<Finding> {
         source: Source::Datasheet,
     };
     let matches = |volts: Voltage| apart.allows((volts - nominal).abs());
-    let drivers: Vec<&SizedDriver> = evidence.sizing.drivers.iter().filter(feeds).collect();
+    let drivers = together.feeding(sized);
     let other = drivers
         .iter()
         .find(|driver| !matches(driver.item.output.voltage));

@@ -3,6 +3,7 @@
 use crate::choose::sized::{SizedDriver, SizedRun};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
+use crate::judge::together::Together;
 use crate::model::project::Severity;
 use crate::norms::limit::Bound;
 use crate::quantity::figure::{Figure, Unit};
@@ -27,12 +28,13 @@ pub static RULE: Rule = Rule {
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
     let outputs = outputs(evidence);
+    let together = Together::of(evidence.sizing);
     let runs = evidence.sizing.runs.iter();
-    runs.map(|sized| of_run(evidence, sized, &outputs))
+    runs.map(|sized| of_run(&together, sized, &outputs))
         .collect()
 }
 
-fn of_run(evidence: &Evidence<'_>, sized: &SizedRun, outputs: &Outputs) -> Finding {
+fn of_run(together: &Together, sized: &SizedRun, outputs: &Outputs) -> Finding {
     let subject = format!("run {}", sized.run.name);
     let worst = (1..=sized.sections.len())
         .map(|number| {
@@ -43,10 +45,9 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun, outputs: &Outputs) -> Findi
         .find(|count| *count != 1)
         .unwrap_or(1);
     let unsaid = || {
-        let drivers = evidence.sizing.drivers.iter();
+        let drivers = together.feeding(sized).iter();
         let mut halves = drivers.filter(|driver| driver.half.is_some());
-        let of_run = |driver: &&SizedDriver| driver.runs.contains(&sized.run.name);
-        halves.find(|driver| of_run(driver) && driver.item.output.joins_plus != Some(true))
+        halves.find(|driver| driver.item.output.joins_plus != Some(true))
     };
     if let Some(driver) = unsaid().filter(|_| worst == 1) {
         return joined(subject, driver).at(&sized.run.place);

@@ -4,6 +4,7 @@ use crate::choose::sized::{SizedDriver, SizedRun};
 use crate::choose::suited;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
+use crate::judge::together::Together;
 use crate::model::project::Severity;
 use crate::quantity::figure::{Figure, Unit};
 use uom::si::electric_potential::volt;
@@ -24,18 +25,18 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
+    let together = Together::of(evidence.sizing);
     let drivers = evidence.sizing.drivers.iter();
     drivers
-        .filter_map(|driver| of_driver(evidence, driver))
+        .filter_map(|driver| of_driver(&together, driver))
         .collect()
 }
 
 /// The strip on a driver that stands the least.
-fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
+fn of_driver(together: &Together, driver: &SizedDriver) -> Option<Finding> {
     let subject = format!("driver {}", driver.number);
     let item = &driver.item;
-    let fed = |sized: &&SizedRun| driver.runs.contains(&sized.run.name);
-    let runs = evidence.sizing.runs.iter().filter(fed);
+    let runs = together.runs_on(driver);
     let stands = |sized: &&SizedRun| suited::most_voltage(&sized.run.strip).0.value;
     let run = &runs.min_by(|a, b| stands(a).total_cmp(&stands(b)))?.run;
     let Some(checked) = suited::overvoltage(item, &run.strip) else {
