@@ -10,6 +10,7 @@ pub struct Together<'a> {
     drivers: HashMap<&'a str, &'a SizedDriver>,
     drivers_of_run: HashMap<&'a str, Vec<&'a SizedDriver>>,
     cables_of_driver: HashMap<&'a str, Vec<&'a FeedCable>>,
+    first_cable: HashMap<&'a str, &'a FeedCable>,
 }
 
 impl<'a> Together<'a> {
@@ -24,7 +25,9 @@ impl<'a> Together<'a> {
             }
         }
         let mut cables_of_driver: HashMap<&str, Vec<&FeedCable>> = HashMap::new();
+        let mut first_cable: HashMap<&str, &FeedCable> = HashMap::new();
         for cable in &sizing.cables {
+            first_cable.entry(&cable.run).or_insert(cable);
             for number in std::iter::once(&cable.driver).chain(&cable.beside) {
                 cables_of_driver.entry(number).or_default().push(cable);
             }
@@ -34,6 +37,7 @@ impl<'a> Together<'a> {
             drivers: drivers.map(|it| (it.number.as_str(), it)).collect(),
             drivers_of_run,
             cables_of_driver,
+            first_cable,
         }
     }
 
@@ -59,6 +63,11 @@ impl<'a> Together<'a> {
     pub fn feeding(&self, run: &SizedRun) -> &[&'a SizedDriver] {
         let drivers = self.drivers_of_run.get(run.run.name.as_str());
         drivers.map_or(&[], Vec::as_slice)
+    }
+
+    /// The first of the feed cables of a run.
+    pub fn first_cable(&self, run: &SizedRun) -> Option<&'a FeedCable> {
+        self.first_cable.get(run.run.name.as_str()).copied()
     }
 
     /// The feed cables that start at a driver, by number.
@@ -96,6 +105,9 @@ mod tests {
             let feeds = |it: &&SizedDriver| it.runs.contains(&sized.run.name);
             let drivers: Vec<&SizedDriver> = sizing.drivers.iter().filter(feeds).collect();
             assert_eq!(together.feeding(sized), drivers);
+            let of_run = |it: &&FeedCable| it.run == sized.run.name;
+            let first = sizing.cables.iter().find(of_run);
+            assert_eq!(together.first_cable(sized), first);
         }
         assert_eq!(together.driver("none"), None);
     }

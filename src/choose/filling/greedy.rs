@@ -1,6 +1,7 @@
 //! First answers: containers filled one after another.
 
 use super::Container;
+use super::Size;
 use super::pattern;
 use super::relaxation::Relaxation;
 use super::work::{Work, add, float, holds, less, share};
@@ -81,9 +82,13 @@ fn place_rest(
     remains: Vec<usize>,
     left: &mut [usize],
 ) -> Option<()> {
+    // What each holds, so that it is not added up anew for every thing.
+    let each = containers.iter();
+    let mut held: Vec<Size> = each.map(|it| work.size_of(&it.counts)).collect();
     for (place, &count) in remains.iter().enumerate() {
+        let size = work.things.get(place)?.size;
         for _ in 0..count {
-            let at = match fullest(work, containers, place) {
+            let at = match fullest(work, containers, &held, size) {
                 Some(at) => at,
                 None => {
                     let kind = kind_for(work, preferred, place, left)?;
@@ -94,26 +99,28 @@ fn place_rest(
                         kind,
                         counts: vec![0; work.things.len()],
                     });
+                    held.push([0, 0]);
                     containers.len() - 1
                 }
             };
             if let Some(slot) = containers.get_mut(at).and_then(|c| c.counts.get_mut(place)) {
                 *slot += 1;
             }
+            if let Some(held) = held.get_mut(at) {
+                *held = add(*held, size, 1);
+            }
         }
     }
     Some(())
 }
 
-fn fullest(work: &Work, containers: &[Container], place: usize) -> Option<usize> {
-    let size = work.things.get(place)?.size;
-    containers
-        .iter()
-        .enumerate()
-        .filter_map(|(index, container)| {
+/// The fullest of containers, which hold so much each, that still holds a thing of a size.
+fn fullest(work: &Work, containers: &[Container], held: &[Size], size: Size) -> Option<usize> {
+    let with_held = containers.iter().zip(held).enumerate();
+    with_held
+        .filter_map(|(index, (container, held))| {
             let room = work.kinds.get(container.kind)?.room;
-            let held = work.size_of(&container.counts);
-            let with = add(held, size, 1);
+            let with = add(*held, size, 1);
             holds(room, with).then(|| (share(less(room, with, 1), room), index))
         })
         .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)))

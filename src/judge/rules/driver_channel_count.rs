@@ -1,6 +1,6 @@
 //! Driver channels and gear type fit the strip.
 
-use crate::choose::sized::{SizedDriver, SizedRun};
+use crate::choose::sized::SizedDriver;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::judge::together::Together;

@@ -1,6 +1,6 @@
 //! Feed cables are no longer than the driver allows.
 
-use crate::choose::sized::{FeedCable, SizedDriver};
+use crate::choose::sized::SizedDriver;
 use crate::choose::suited;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};

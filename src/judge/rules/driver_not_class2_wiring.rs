@@ -1,6 +1,6 @@
 //! What is not Class 2 is wired as power.
 
-use crate::choose::sized::{FeedCable, SizedDriver};
+use crate::choose::sized::SizedDriver;
 use crate::choose::suited;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject};

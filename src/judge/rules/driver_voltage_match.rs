@@ -1,6 +1,6 @@
 //! Driver and strip have the same nominal voltage.
 
-use crate::choose::sized::{SizedDriver, SizedRun};
+use crate::choose::sized::SizedRun;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::judge::together::Together;

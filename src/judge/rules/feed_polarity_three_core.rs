@@ -3,6 +3,7 @@
 use crate::choose::sized::{FeedCable, SizedRun};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
+use crate::judge::together::Together;
 use crate::model::project::Severity;
 use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
@@ -27,21 +28,21 @@ const CORES: usize = 3;
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
     let pair = |sized: &&SizedRun| sized.run.strip.channels.count() == 2;
     let runs: Vec<&SizedRun> = evidence.sizing.runs.iter().filter(pair).collect();
+    let together = Together::of(evidence.sizing);
     let mut first = None;
     runs.into_iter()
-        .filter_map(|sized| of_run(evidence, sized, &mut first))
+        .filter_map(|sized| of_run(&together, sized, &mut first))
         .collect()
 }
 
 /// `first` is the first marked cable that was met: the others are held to it.
 fn of_run<'a>(
-    evidence: &Evidence<'a>,
+    together: &Together<'a>,
     sized: &SizedRun,
     first: &mut Option<&'a FeedCable>,
 ) -> Option<Finding> {
     let subject = format!("run {}", sized.run.name);
-    let of_run = |cable: &&FeedCable| cable.run == sized.run.name;
-    let cable = evidence.sizing.cables.iter().find(of_run)?;
+    let cable = together.first_cable(sized)?;
     let item = &cable.item;
     let marks = &item.detail.core_marks;
     if item.cores != CORES {
