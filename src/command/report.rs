@@ -62,6 +62,7 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
         .clone()
         .unwrap_or_else(|| beside(&args.input.project));
     let folder = Folder::open(&path)?;
+    out.progress("putting the documents together");
     let (tell, told) = mpsc::channel();
     let written = thread::scope(|scope| {
         let (job, folder) = (&job, &folder);

@@ -11,6 +11,7 @@ use crate::present::cautions;
 use crate::present::date;
 use crate::present::job::Job;
 use crate::present::money::Grouping;
+use rayon::prelude::*;
 
 /// A document that can be made.
 #[derive(Debug, Clone, Copy)]
@@ -127,19 +128,21 @@ pub const DOCUMENTS: &[Listed] = &[
 /// Every document of a job that is not made on request alone.
 #[must_use]
 pub fn all(job: &Job) -> Vec<Document> {
-    let usual = DOCUMENTS
-        .iter()
-        .filter(|listed| !listed.on_request && listed.is_made(job));
-    usual.map(|listed| document(listed, job)).collect()
+    made(job, |listed| !listed.on_request)
 }
 
 /// The documents of those names, in the order in which they are bound.
 #[must_use]
 pub fn of_names(job: &Job, names: &[String]) -> Vec<Document> {
-    let wanted =
-        |listed: &&Listed| names.iter().any(|name| name == listed.name) && listed.is_made(job);
-    let listed = DOCUMENTS.iter().filter(wanted);
-    listed.map(|listed| document(listed, job)).collect()
+    made(job, |listed| names.iter().any(|name| name == listed.name))
+}
+
+/// Those of the job's documents that are wanted, made side by side.
+fn made(job: &Job, wanted: impl Fn(&Listed) -> bool) -> Vec<Document> {
+    let listed = DOCUMENTS.iter();
+    let listed: Vec<&Listed> = listed.filter(|it| wanted(it) && it.is_made(job)).collect();
+    let documents = listed.into_par_iter();
+    documents.map(|listed| document(listed, job)).collect()
 }
 
 /// The document of that name, if there is one.
