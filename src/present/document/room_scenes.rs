@@ -6,6 +6,7 @@ use crate::model::scene::{Group, Scene};
 use crate::model::site::Point;
 use crate::present::job::Job;
 use crate::quantity::figure::Unit;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// One part for each room that has light in it.
@@ -21,10 +22,10 @@ pub(super) fn parts(job: &Job) -> Vec<Part> {
 
 /// The groups with a run in a room, in project order.
 fn groups<'a>(job: &'a Job, room: &Point) -> Vec<&'a Arc<Group>> {
-    let here = |group: &&Arc<Group>| {
-        let mut runs = job.project.runs.iter();
-        runs.any(|run| run.room.index == room.index && run.group.index == group.index)
-    };
+    let runs = job.project.runs.iter();
+    let in_room = runs.filter(|run| run.room.index == room.index);
+    let lit: BTreeSet<usize> = in_room.map(|run| run.group.index).collect();
+    let here = |group: &&Arc<Group>| lit.contains(&group.index);
     job.project.groups.iter().filter(here).collect()
 }
 
