@@ -12,7 +12,7 @@ pub(super) struct Hashed {
     file: BufWriter<File>,
     path: TempPath,
     hash: Sha256,
-    /// What went wrong first.
+    /// What went wrong last.
     trouble: Option<Error>,
 }
 
@@ -34,7 +34,7 @@ impl Hashed {
         Ok((self.path, Digest::from(self.hash)))
     }
 
-    /// What went wrong first, if anything did.
+    /// What went wrong last, if anything did.
     pub(super) fn trouble(self) -> Option<Error> {
         self.trouble
     }
@@ -44,7 +44,7 @@ impl Write for Hashed {
     fn write(&mut self, bytes: &[u8]) -> Result<usize> {
         let written = self.file.write(bytes).map_err(|error| {
             let kind = error.kind();
-            self.trouble.get_or_insert(error);
+            self.trouble = Some(error);
             Error::from(kind)
         })?;
         self.hash.update(bytes.get(..written).unwrap_or_default());
@@ -72,7 +72,7 @@ mod tests {
     }
 
     #[test]
-    fn what_went_wrong_first_is_kept() {
+    fn what_went_wrong_is_kept() {
         // Nobody may write into a file that was opened to be read.
         let path = NamedTempFile::new().unwrap().into_temp_path();
         let reading = File::open(&path).unwrap();

@@ -7,9 +7,6 @@ use std::io::{Error, ErrorKind};
 use std::path::{Path, PathBuf};
 use tempfile::TempPath;
 
-/// Before the names of files that waited for all to be replaced.
-const BEFORE: &str = "before-";
-
 /// Where something went wrong, and what.
 pub(super) type Trouble = (PathBuf, Error);
 
@@ -53,9 +50,11 @@ pub(super) fn make(folder: &Path, room: &Room, changes: Vec<Change>) -> Result<(
 
 fn all(folder: &Path, room: &Room, changes: Vec<Change>) -> Result<(), Trouble> {
     let mut made = Vec::with_capacity(changes.len());
-    for change in changes {
+    for (number, change) in changes.into_iter().enumerate() {
         let path = folder.join(&change.name);
-        match one(room, &path, change.to) {
+        // A name of its own: one file may change more than once.
+        let aside = room.path().join(format!("before-{number}"));
+        match one(aside, &path, change.to) {
             Ok(before) => made.push(Made { path, before }),
             Err(error) => {
                 take_back(made);
@@ -67,8 +66,8 @@ fn all(folder: &Path, room: &Room, changes: Vec<Change>) -> Result<(), Trouble> 
     Ok(())
 }
 
-fn one(room: &Room, path: &Path, to: Option<TempPath>) -> std::io::Result<Option<TempPath>> {
-    let before = moved_aside(room, path)?;
+fn one(aside: PathBuf, path: &Path, to: Option<TempPath>) -> std::io::Result<Option<TempPath>> {
+    let before = moved_aside(aside, path)?;
     let Some(file) = to else { return Ok(before) };
     match file.persist(path) {
         Ok(()) => Ok(before),
@@ -79,14 +78,11 @@ fn one(room: &Room, path: &Path, to: Option<TempPath>) -> std::io::Result<Option
     }
 }
 
-/// What is at `path`, in the room, which no other program uses, if anything is.
-fn moved_aside(room: &Room, path: &Path) -> std::io::Result<Option<TempPath>> {
-    let name = path.file_name().unwrap_or_default();
-    let aside = room
-        .path()
-        .join(BEFORE.to_owned() + &name.to_string_lossy());
+/// What is at `path` as `aside`, if anything is.
+fn moved_aside(aside: PathBuf, path: &Path) -> std::io::Result<Option<TempPath>> {
+    let aside = TempPath::try_from_path(aside)?;
     match std::fs::rename(path, &aside) {
-        Ok(()) => TempPath::try_from_path(aside).map(Some),
+        Ok(()) => Ok(Some(aside)),
         Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
         Err(error) => Err(error),
     }
@@ -153,6 +149,22 @@ mod tests {
         ];
         let (path, _) = make(folder, &room, changes).unwrap_err();
         assert!(path.ends_with("nowhere/d"));
+        assert_eq!(contents(folder), before);
+    }
+
+    #[test]
+    fn trouble_after_a_file_changed_twice_leaves_it_as_it_was_at_first() {
+        let scratch = tempfile::tempdir().unwrap();
+        let folder = scratch.path();
+        let room = Room::make(folder).unwrap();
+        std::fs::write(folder.join("a"), "old a").unwrap();
+        let before = contents(folder);
+        let changes = vec![
+            Change::to("a".to_owned(), aside(&room, "both")),
+            Change::to("a".to_owned(), aside(&room, "new a")),
+            Change::to("nowhere/d".to_owned(), aside(&room, "new d")),
+        ];
+        assert!(make(folder, &room, changes).is_err());
         assert_eq!(contents(folder), before);
     }
 
