@@ -14,7 +14,7 @@ use feedpoint::model::driver::Driver;
 use feedpoint::model::issued::{Highest, IssuedCircuit, Record, Released};
 use feedpoint::model::project::Project;
 use feedpoint::model::scene::{Scene, SceneSetting};
-use feedpoint::model::site::{PointKind, Route, Site};
+use feedpoint::model::site::{PointKind, Site};
 use feedpoint::quantity::{Current, Temperature};
 use made::{bus_supply, metres, milliamperes, place, point, project, share, site, sized_driver};
 use std::sync::Arc;
@@ -116,12 +116,7 @@ fn a_circuit_is_left_when_another_panel_is_nearer() {
         point(2, "stacks-panel", PointKind::Panel),
         point(3, "stacks", PointKind::Room),
     ];
-    let route = |from: usize, to: usize, length: f64| Route {
-        from: Arc::clone(&points[from]),
-        to: Arc::clone(&points[to]),
-        length: metres(length),
-        separated: None,
-    };
+    let route = |from: usize, to: usize, length| made::route(&points[from], &points[to], length);
     let routes = vec![route(0, 1, 12.0), route(2, 1, 50.0), route(1, 3, 8.0)];
     let mut project = project(Site { points, routes }, 1);
     let sizing = drivers(&project, &[(3, 0), (3, 0)]);

@@ -11,7 +11,7 @@ use feedpoint::choose::sized::Sizing;
 use feedpoint::model::Choice;
 use feedpoint::model::cable::CableUse;
 use feedpoint::model::project::{Breaker, Curve, Project, Topology};
-use feedpoint::model::site::{PointKind, Route, Site};
+use feedpoint::model::site::{PointKind, Site};
 use feedpoint::norms::iec_62386;
 use feedpoint::quantity::Current;
 use made::{
@@ -312,12 +312,7 @@ fn a_long_way_asks_for_more_loops_than_addresses_do() {
         point(3, "hall", PointKind::Room),
         point(4, "yard", PointKind::Room),
     ];
-    let route = |from: usize, to: usize, length: f64| Route {
-        from: Arc::clone(&points[from]),
-        to: Arc::clone(&points[to]),
-        length: metres(length),
-        separated: None,
-    };
+    let route = |from: usize, to: usize, length| made::route(&points[from], &points[to], length);
     let routes = vec![
         route(0, 1, 200.0),
         route(0, 2, 200.0),

@@ -40,6 +40,13 @@ impl Arrangement {
         self.pieces.iter().map(|piece| piece.feeds.len()).sum()
     }
 
+    /// Cable to all feeds from the cupboard.
+    #[must_use]
+    pub fn cable_length(&self, reach: &Reach) -> Length {
+        let feeds = self.pieces.iter().flat_map(|piece| &piece.feeds);
+        feeds.filter_map(|feed| reach.to_asked(*feed)).sum()
+    }
+
     /// An uncut run with these feeds.
     fn uncut(words: &str, segments: usize, mut feeds: Vec<usize>) -> Arrangement {
         feeds.sort_unstable();

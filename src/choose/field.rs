@@ -140,10 +140,7 @@ impl<'a> Field<'a> {
         sharing: Sharing,
     ) -> Option<Candidate> {
         let item = self.feeding.cables.get(cable)?;
-        let lengths = arrangement.pieces.iter().flat_map(|piece| &piece.feeds);
-        let cable_length: Length = lengths
-            .map(|feed| self.feeding.reach.to_asked(*feed).unwrap_or_default())
-            .sum();
+        let cable_length = arrangement.cable_length(&self.feeding.reach);
         let mut candidate = Candidate {
             way,
             cable,

@@ -22,7 +22,6 @@ use super::feed::{Found, keep_two};
 use super::feeding::Feeding;
 use super::field::Field;
 use super::limits;
-use super::reach::Reach;
 use super::sharing::Sharing;
 use super::trial::{self, Attempt, Trial};
 use crate::quantity::number::real;
@@ -195,11 +194,6 @@ fn miss(feeding: &Feeding, state: Extremes) -> f64 {
     light.excess().max(volts.excess())
 }
 
-fn cable_length(way: &Arrangement, reach: &Reach) -> Length {
-    let feeds = way.pieces.iter().flat_map(|piece| &piece.feeds);
-    feeds.filter_map(|feed| reach.to_asked(*feed)).sum()
-}
-
 /// A class being searched.
 struct Search<'a, 'b> {
     field: &'a Field<'b>,
@@ -367,12 +361,12 @@ impl Search<'_, '_> {
     ) -> Option<(Option<Decimal>, Arrangement, Trial)> {
         let cost = cost?;
         let reach = &self.field.feeding.reach;
-        let present = cable_length(way, reach);
+        let present = way.cable_length(reach);
         let cut = way.pieces.len() > 1;
         let mut options: Vec<(Candidate, Arrangement)> = moves::moved(way, step, reach)
             .into_iter()
             // Other lengths of sections may go on cheaper drivers, other places of feeds do not.
-            .filter(|way| cut || cable_length(way, reach) < present)
+            .filter(|way| cut || way.cable_length(reach) < present)
             .filter_map(|way| Some((self.option(&way)?, way)))
             .filter(|(option, _)| option.floor.is_some_and(|floor| floor < cost))
             .collect();

@@ -87,21 +87,21 @@ pub fn feasible(feeding: &Feeding, attempt: Attempt) -> Result<Trial, Checked> {
     let mut sections = Vec::with_capacity(attempt.way.pieces.len());
     for piece in &attempt.way.pieces {
         let ladder = ladder(feeding, attempt, piece);
-        let (first, others) = attempt.sharing.states().split_first().unzip();
-        // The first strains the strip most: where that is too dark, nothing else need be known.
-        let light = |state: Extremes| limits::light_drop(&feeding.limits, state.darkest.into());
-        let first = first.map(|lit| solve_if(&ladder, *lit, |state| light(state).keeps));
-        let first = match first {
-            Some(Err(dark)) => {
-                let darkest = dark.map_or(0.0, |state| state.darkest);
-                return Err(limits::light_drop(&feeding.limits, darkest.into()));
-            }
-            Some(Ok(state)) => Some(state),
-            None => None,
+        let light = |state: Option<Extremes>| {
+            let darkest = state.map_or(0.0, |state| state.darkest);
+            limits::light_drop(&feeding.limits, darkest.into())
         };
-        let others = others.into_iter().flatten();
-        let others = others.map(|lit| solve(&ladder, *lit));
-        let states = first.map(Some).into_iter().chain(others).collect();
+        // The first strains the strip most: where that is too dark, nothing else need be known.
+        let mut states = attempt.sharing.states().iter();
+        let first = states.next();
+        let first = first.map(|lit| solve_if(&ladder, *lit, |state| light(Some(state)).keeps));
+        if let Some(Err(dark)) = first
+            && !light(dark).keeps
+        {
+            return Err(light(dark));
+        }
+        let others = states.map(|lit| solve(&ladder, *lit));
+        let states = first.map(Result::ok).into_iter().chain(others).collect();
         let section = section(feeding, attempt, piece, (ladder, states));
         let checks = section_checks(feeding, attempt, &section);
         if let Some(broken) = checks.into_iter().find(|checked| !checked.keeps) {

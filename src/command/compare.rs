@@ -10,7 +10,6 @@ use crate::present::comparison::Comparison;
 use crate::present::document::comparison::document;
 use crate::present::job::Job;
 use crate::present::json::Issue;
-use crate::present::report::File;
 use crate::present::{json, report};
 use std::path::{Path, PathBuf};
 
@@ -69,8 +68,9 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
     let document = document(&comparison);
     let object = json::Comparison::of(&comparison);
     if let Some(folder) = &args.out {
-        let files = report::document_files(&new, &document, &object).map_err(Failure::saying)?;
-        write(folder, &files, args.force, out)?;
+        write(folder, args.force, out, |kept| {
+            report::alone(&new, &document, &object, kept)
+        })?;
     }
     args.printing.print_documents(out, &[document], || object)?;
     Ok(Outcome::by_faults(&new))
@@ -92,8 +92,9 @@ fn since(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
     }
     pipeline::since(&mut job, was);
     if let Some(folder) = &args.out {
-        let files = report::files(&job, &CHANGES.map(str::to_owned)).map_err(Failure::saying)?;
-        write(folder, &files, args.force, out)?;
+        write(folder, args.force, out, |kept| {
+            report::each(&job, &CHANGES.map(str::to_owned), &|_| {}, kept)
+        })?;
     }
     let object = |job: &Job| Issue::of(job, &args.old, false);
     args.printing.print(out, &job, &CHANGES, object)?;
@@ -103,15 +104,19 @@ fn since(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
 /// The documents that say what is not as it was issued.
 const CHANGES: [&str; 2] = ["changes", "change-prices"];
 
-fn write(folder: &Path, files: &[File], force: bool, out: &mut Output) -> Result<(), Failure> {
+/// Writes what `made` puts into a folder, and says which files.
+fn write(
+    folder: &Path,
+    force: bool,
+    out: &mut Output,
+    made: impl FnOnce(&Folder) -> Result<Vec<String>, Failure>,
+) -> Result<(), Failure> {
     let kept = Folder::open(folder)?;
-    for file in files {
-        kept.put(&file.name, &file.bytes)?;
-    }
+    let names = made(&kept)?;
     let whole = false;
     kept.finish(Manner { whole, force })?;
-    for file in files {
-        out.message(&format!("{}", folder.join(&file.name).display()));
+    for name in names {
+        out.message(&format!("{}", folder.join(name).display()));
     }
     Ok(())
 }

@@ -19,6 +19,8 @@ pub mod project;
 pub mod protection;
 pub mod reading;
 pub mod run;
+#[cfg(test)]
+pub(crate) mod sample;
 pub mod scene;
 pub mod site;
 pub mod strip;

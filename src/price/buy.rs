@@ -96,8 +96,8 @@ pub(super) fn buy(sale: Sale, needed: Decimal, spare: Decimal) -> Purchase {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::diagnostic::Place;
     use crate::model::offer::ItemKind;
+    use crate::model::sample;
 
     fn offer(ladder: &[(i64, &str)], pack: usize, smallest_order: usize) -> Offer {
         let step = |(from, price): &(i64, &str)| PriceStep {
@@ -105,21 +105,10 @@ mod tests {
             price: price.parse().unwrap(),
         };
         Offer {
-            id: "item".to_owned(),
-            description: "item".to_owned(),
-            kind: ItemKind::Driver,
             prices: ladder.iter().map(step).collect(),
             pack,
             smallest_order,
-            lead_time_days: None,
-            labour: None,
-            price_valid_until: None,
-            supplier: None,
-            place: Place {
-                file: "made.yaml".into(),
-                line: 1,
-                column: 1,
-            },
+            ..sample::offer("item", ItemKind::Driver)
         }
     }
 

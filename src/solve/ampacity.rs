@@ -101,8 +101,8 @@ mod tests {
     use super::*;
     use crate::model::cable::Conductor;
     use crate::model::offer::ItemKind;
+    use crate::model::sample::offer;
     use crate::quantity::Area;
-    use crate::solve::sample::offer;
     use uom::si::area::square_millimeter;
     use uom::si::electric_current::ampere;
     use uom::si::thermodynamic_temperature::degree_celsius;

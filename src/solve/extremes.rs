@@ -4,7 +4,6 @@
 use super::law::Law;
 use super::network::Network;
 use super::newton::Load;
-use super::strip::State;
 
 /// The darkest segment and the least volts of a state.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -13,15 +12,6 @@ pub struct Extremes {
     pub darkest: f64,
     /// Least volts across a string of a lit channel.
     pub least_volts: f64,
-}
-
-impl From<&State> for Extremes {
-    fn from(state: &State) -> Extremes {
-        Extremes {
-            darkest: state.darkest(),
-            least_volts: state.least_volts(),
-        }
-    }
 }
 
 /// Those of solved segments.

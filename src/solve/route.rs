@@ -164,23 +164,11 @@ fn metres(micrometres: u64) -> Length {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::sample;
     use crate::model::site::{PointKind, Route};
 
     pub(super) fn site(names: &[&str], routes: &[(usize, usize, f64)]) -> Site {
-        let point = |(index, name): (usize, &&str)| {
-            Arc::new(Point {
-                name: (*name).to_owned(),
-                title: (*name).to_owned(),
-                kind: PointKind::Room,
-                ambient: None,
-                space: None,
-                sheds: None,
-                isolator: None,
-                accessible: None,
-                place: None,
-                index,
-            })
-        };
+        let point = |(index, name): (usize, &&str)| sample::point(index, name, PointKind::Room);
         let points: Vec<Arc<Point>> = names.iter().enumerate().map(point).collect();
         let route = |(from, to, length): &(usize, usize, f64)| Route {
             from: Arc::clone(&points[*from]),

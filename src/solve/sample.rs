@@ -1,33 +1,12 @@
 //! A strip to test with.
 
-use crate::diagnostic::Place;
-use crate::model::offer::{ItemKind, Offer};
+use crate::model::offer::ItemKind;
+use crate::model::sample::offer;
 use crate::model::strip::{Channel, Channels, LightSource, RailsKnown, Strip};
 use crate::quantity::{Length, PowerPerLength, Voltage};
 use uom::si::electric_potential::volt;
 use uom::si::length::millimeter;
 use uom::si::linear_power_density::watt_per_meter;
-
-/// A catalogue entry.
-pub(super) fn offer(id: &str, kind: ItemKind) -> Offer {
-    Offer {
-        id: id.to_owned(),
-        description: id.to_owned(),
-        kind,
-        prices: Vec::new(),
-        pack: 1,
-        smallest_order: 1,
-        lead_time_days: None,
-        labour: None,
-        price_valid_until: None,
-        supplier: None,
-        place: Place {
-            file: "catalogue.yaml".into(),
-            line: 1,
-            column: 1,
-        },
-    }
-}
 
 /// 9.6 W/m, light from 18 V, regulated from 21 V.
 pub(super) fn channel() -> Channel {

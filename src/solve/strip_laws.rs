@@ -1,6 +1,9 @@
 //! What must hold for every strip, whatever its figures: conservation, symmetry, order, limits.
 
-use super::strip::{Ladder, LadderChannel, LadderFeed, Lit, State, StringLaw, solve};
+use super::extremes::Extremes;
+use super::strip::{
+    Ladder, LadderChannel, LadderFeed, Lit, State, StringLaw, extremes, solve, solve_if,
+};
 use crate::quantity::resistance_per_length::ohms_per_metre;
 use crate::quantity::{Length, PowerPerLength, Resistance, Voltage};
 use proptest::prelude::*;
@@ -112,6 +115,20 @@ prop_compose! {
 
 proptest! {
     #![proptest_config(crate::cases::cases(256))]
+    #[test]
+    fn the_extremes_are_those_of_the_whole_state(ladder in any_strip()) {
+        for &lit in Lit::states(ladder.channels.len()) {
+            let whole = solve(&ladder, lit);
+            let of_whole = whole.as_ref().map(|state| Extremes {
+                darkest: state.darkest(),
+                least_volts: state.least_volts(),
+            });
+            prop_assert_eq!(extremes(&ladder, lit), of_whole);
+            prop_assert_eq!(solve_if(&ladder, lit, |_| true).ok(), whole);
+            prop_assert_eq!(solve_if(&ladder, lit, |_| false), Err(of_whole));
+        }
+    }
+
     #[test]
     fn current_and_power_are_conserved(ladder in any_strip()) {
         for &lit in Lit::states(ladder.channels.len()) {

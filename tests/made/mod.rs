@@ -212,6 +212,16 @@ pub fn point(index: usize, name: &str, kind: PointKind) -> Arc<Point> {
     })
 }
 
+/// A way of so many metres between two points.
+pub fn route(from: &Arc<Point>, to: &Arc<Point>, length: f64) -> Route {
+    Route {
+        from: Arc::clone(from),
+        to: Arc::clone(to),
+        length: metres(length),
+        separated: None,
+    }
+}
+
 /// A panel, `cupboards` cupboards 12 m apart in a row from it, and `rooms` rooms, each 8 m from
 /// the cupboard whose turn it is.
 pub fn site(cupboards: usize, rooms: usize) -> Site {
@@ -223,23 +233,12 @@ pub fn site(cupboards: usize, rooms: usize) -> Site {
             &format!("cupboard-{number}"),
             PointKind::Cupboard,
         );
-        routes.push(Route {
-            from: Arc::clone(&points[number]),
-            to: Arc::clone(&here),
-            length: metres(12.0),
-            separated: None,
-        });
+        routes.push(route(&points[number], &here, 12.0));
         points.push(here);
     }
     for number in 0..rooms {
         let here = point(points.len(), &format!("room-{number}"), PointKind::Room);
-        let from = Arc::clone(&points[1 + number % cupboards]);
-        routes.push(Route {
-            from,
-            to: Arc::clone(&here),
-            length: metres(8.0),
-            separated: None,
-        });
+        routes.push(route(&points[1 + number % cupboards], &here, 8.0));
         points.push(here);
     }
     Site { points, routes }

@@ -175,26 +175,15 @@ fn replaced_option(list: &[usize], old: Option<&usize>, new: usize) -> Vec<usize
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::site::{Point, PointKind};
+    use crate::model::sample::point;
+    use crate::model::site::PointKind;
     use crate::quantity::Current;
-    use std::sync::Arc;
     use uom::si::electric_current::ampere;
 
     /// A driver in the archive cupboard that takes so many amperes and serves a room.
     fn driver(amperes: f64, room: usize) -> Unit {
         let current = Current::new::<ampere>(amperes);
-        let at = Arc::new(Point {
-            name: "archive".to_owned(),
-            title: "archive".to_owned(),
-            kind: PointKind::Cupboard,
-            ambient: None,
-            space: None,
-            sheds: None,
-            isolator: None,
-            accessible: None,
-            index: 0,
-            place: None,
-        });
+        let at = point(0, "archive", PointKind::Cupboard);
         Unit {
             name: String::new(),
             at,

@@ -76,22 +76,12 @@ fn devices(set: &DeviceSet) -> impl Iterator<Item = Unit> + '_ {
 #[cfg(test)]
 pub(super) mod made {
     use super::*;
+    use crate::model::sample;
     use crate::model::site::PointKind;
 
     /// A point at that place in the site.
     pub fn point(index: usize) -> Arc<Point> {
-        Arc::new(Point {
-            name: format!("point-{index}"),
-            title: format!("point-{index}"),
-            kind: PointKind::Cupboard,
-            ambient: None,
-            space: None,
-            sheds: None,
-            isolator: None,
-            accessible: None,
-            index,
-            place: None,
-        })
+        sample::point(index, &format!("point-{index}"), PointKind::Cupboard)
     }
 
     /// A unit there that draws nothing.

@@ -6,7 +6,6 @@ use super::cover::Cover;
 use super::pattern;
 use super::relaxation::Relaxation;
 use super::work::{DEEPEST, Work, float};
-use num_traits::ToPrimitive;
 use std::collections::HashMap;
 
 /// Ways tried to complete one container, times the number of different things: with many things
@@ -88,7 +87,7 @@ impl Search<'_> {
             return false;
         }
         // Containers that stay nearly empty make more than it takes.
-        let is_deep = self.path.len() >= DEEPEST.to_usize().unwrap_or(usize::MAX);
+        let is_deep = self.path.len() >= usize::from(DEEPEST);
         self.steps = self.steps.saturating_sub(1);
         if self.steps == 0 || is_deep {
             self.complete = false;

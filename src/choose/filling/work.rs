@@ -31,7 +31,7 @@ pub(super) struct WorkThing {
 
 /// Containers through which a search goes one in the other: a level takes stack and a copy of what is
 /// left, and of thousands a search would see next to nothing.
-pub(super) const DEEPEST: u64 = 1_000;
+pub(super) const DEEPEST: u16 = 1_000;
 
 /// The problem.
 pub(super) struct Work {
@@ -80,7 +80,7 @@ impl Work {
     pub fn is_deep(&self) -> bool {
         let all = self.size_of(&self.counts());
         let room = self.largest_room();
-        let more = |(all, room): (u64, u64)| room > 0 && all / room >= DEEPEST;
+        let more = |(all, room): (u64, u64)| room > 0 && all / room >= u64::from(DEEPEST);
         all.into_iter().zip(room).any(more)
     }
 

@@ -25,17 +25,33 @@ pub(super) struct Volume<'a> {
     pub documents: Vec<&'a Document>,
 }
 
+/// How documents are bound together.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Format {
+    Pdf,
+    Workbook,
+    WebPage,
+}
+
+impl Format {
+    const ALL: [Format; 3] = [Format::Pdf, Format::Workbook, Format::WebPage];
+
+    fn ending(self) -> &'static str {
+        match self {
+            Format::Pdf => "pdf",
+            Format::Workbook => "xlsx",
+            Format::WebPage => "html",
+        }
+    }
+}
+
 /// Writes something.
 pub(super) type WriteTo<'a> = dyn Fn(&mut dyn Write) -> Result<(), ReportError> + Sync + 'a;
 
 /// One of the things that are made side by side.
 pub(super) enum Making<'a> {
-    /// A volume as PDF.
-    Pdf(&'a Volume<'a>),
-    /// A volume as a workbook.
-    Workbook(&'a Volume<'a>),
-    /// A volume as a web page.
-    WebPage(&'a Volume<'a>),
+    /// A volume in one of the formats that people read.
+    Bound(&'a Volume<'a>, Format),
     /// Results as JSON, under a name without ending.
     Results(&'a str, &'a WriteTo<'a>),
     /// The drawings of a document, and those of its tables that have these names.
@@ -54,65 +70,62 @@ impl<'a> Volume<'a> {
         }
     }
 
-    fn pdf(&self) -> Book<'_> {
-        Book {
-            title: self.title,
-            documents: self.documents.clone(),
-            paper: self.paper,
-            date: self.date,
+    /// Writes the file of that name in a format.
+    fn write(
+        &self,
+        format: Format,
+        name: &str,
+        steps: &Steps,
+        out: &mut dyn Write,
+    ) -> Result<(), ReportError> {
+        let done = |document: &Document| steps.done(&format!("{name}, {}", document.title));
+        let documents = self.documents.clone();
+        let Volume {
+            title, paper, date, ..
+        } = *self;
+        match format {
+            Format::Pdf => Book {
+                title,
+                documents,
+                paper,
+                date,
+            }
+            .write(out, &done)?,
+            Format::WebPage => WebPage {
+                title,
+                documents,
+                paper,
+            }
+            .write(out, &done)?,
+            Format::Workbook => {
+                out.write_all(&xlsx::write(title, &documents, paper, date)?)?;
+                steps.done(name);
+            }
         }
-    }
-
-    fn web_page(&self) -> WebPage<'_> {
-        WebPage {
-            title: self.title,
-            documents: self.documents.clone(),
-            paper: self.paper,
-        }
+        Ok(())
     }
 }
 
 impl<'a> Making<'a> {
     /// A volume in each format that people read.
     pub(super) fn volume(volume: &'a Volume<'a>) -> [Making<'a>; 3] {
-        [
-            Making::Pdf(volume),
-            Making::Workbook(volume),
-            Making::WebPage(volume),
-        ]
+        Format::ALL.map(|format| Making::Bound(volume, format))
     }
 
     /// How many steps it takes.
     pub(super) fn steps(&self) -> usize {
         match self {
-            Making::Pdf(volume) | Making::WebPage(volume) => volume.documents.len(),
-            Making::Workbook(_) | Making::Results(..) | Making::Loose(..) => 1,
+            Making::Bound(volume, Format::Pdf | Format::WebPage) => volume.documents.len(),
+            Making::Bound(_, Format::Workbook) | Making::Results(..) | Making::Loose(..) => 1,
         }
     }
 
     /// Makes it; the names of its files.
     pub(super) fn make<S: Shelf>(&self, shelf: &S, steps: &Steps) -> Result<Vec<String>, S::Error> {
         match self {
-            Making::Pdf(volume) => {
-                let name = format!("{}.pdf", volume.name);
-                let done = |document: &Document| steps.done(&of_file(&name, document));
-                shelf.take(&name, &mut |out| Ok(volume.pdf().write(out, &done)?))?;
-                Ok(vec![name])
-            }
-            Making::WebPage(volume) => {
-                let name = format!("{}.html", volume.name);
-                let done = |document: &Document| steps.done(&of_file(&name, document));
-                shelf.take(&name, &mut |out| Ok(volume.web_page().write(out, &done)?))?;
-                Ok(vec![name])
-            }
-            Making::Workbook(volume) => {
-                let name = format!("{}.xlsx", volume.name);
-                let Volume {
-                    title, paper, date, ..
-                } = volume;
-                let bytes = xlsx::write(title, &volume.documents, *paper, *date);
-                put(shelf, &name, &bytes.map_err(ReportError::from)?)?;
-                steps.done(&name);
+            Making::Bound(volume, format) => {
+                let name = format!("{}.{}", volume.name, format.ending());
+                shelf.take(&name, &mut |out| volume.write(*format, &name, steps, out))?;
                 Ok(vec![name])
             }
             Making::Results(name, write) => {
@@ -129,10 +142,6 @@ impl<'a> Making<'a> {
             }
         }
     }
-}
-
-fn of_file(name: &str, document: &Document) -> String {
-    format!("{name}, {}", document.title)
 }
 
 fn put<S: Shelf>(shelf: &S, name: &str, bytes: &[u8]) -> Result<(), S::Error> {

@@ -88,24 +88,23 @@ pub fn files(job: &Job, only: &[String]) -> Result<Vec<File>, ReportError> {
     Ok(shelf.in_order(names))
 }
 
-/// The files of one document that stands for itself: in each format that people read, a CSV file
-/// for each table, and the JSON object that holds the same.
+/// Puts the files of one document that stands for itself on a shelf: in each format that people read,
+/// a CSV file for each table, and the JSON object that holds the same. Returns their names.
 ///
 /// # Errors
-/// When the document can't be made.
-pub fn document_files<T: Serialize + Sync>(
+/// When the document can't be made, or what the shelf returns.
+pub fn alone<T: Serialize + Sync, S: Shelf>(
     job: &Job,
     document: &Document,
     object: &T,
-) -> Result<Vec<File>, ReportError> {
-    let shelf = InMemory::default();
+    shelf: &S,
+) -> Result<Vec<String>, S::Error> {
     let volume = Volume::new(job, document.name, vec![document]);
     let mut makings: Vec<Making> = Making::volume(&volume).into();
     let results = |out: &mut dyn Write| Ok(json::write(object, out)?);
     makings.push(Making::Results(document.name, &results));
     makings.extend(loose(std::slice::from_ref(document)));
-    let names = all_made(&makings, &|_| {}, &shelf)?;
-    Ok(shelf.in_order(names))
+    all_made(&makings, &|_| {}, shelf)
 }
 
 /// The drawings and tables of documents. A table that stands in two of them, such as the assumptions,

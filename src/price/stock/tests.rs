@@ -1,8 +1,8 @@
 //! Stock lengths with and without prices, enough of them and too few.
 
 use super::*;
-use crate::diagnostic::Place;
 use crate::model::offer::PriceStep;
+use crate::model::sample::offer;
 use uom::si::length::meter;
 
 #[test]
@@ -11,26 +11,6 @@ fn a_long_piece_is_made_of_whole_stock_and_a_rest() {
     assert_eq!(parts(200, 100), [100, 100]);
     assert_eq!(parts(84, 100), [84]);
     assert_eq!(parts(84, 0), Vec::<u64>::new());
-}
-
-fn strip() -> Offer {
-    Offer {
-        id: "shelf".to_owned(),
-        description: String::new(),
-        kind: ItemKind::Strip,
-        prices: Vec::new(),
-        pack: 1,
-        smallest_order: 1,
-        lead_time_days: None,
-        labour: None,
-        price_valid_until: None,
-        supplier: None,
-        place: Place {
-            file: "made.yaml".into(),
-            line: 1,
-            column: 1,
-        },
-    }
 }
 
 /// A reel of so many metres.
@@ -62,7 +42,7 @@ fn used(stocks: &[StockLength], decimetres: &[u64]) -> (Vec<(usize, usize)>, boo
         at: 0,
     };
     let wanted: Vec<Wanted> = decimetres.iter().map(piece).collect();
-    let offer = strip();
+    let offer = offer("shelf", ItemKind::Strip);
     let cutting = cut_all(&offer, stocks, unit, &wanted).expect("it can be cut");
     let bought = cutting.bought.iter();
     let bought = bought.map(|bought| (bought.index, bought.count)).collect();
