@@ -5,6 +5,7 @@ use crate::diagnostic::{Diagnostic, Diagnostics, Source};
 use crate::judge::rule::Evidence;
 use crate::load::{self, Loaded};
 use crate::model::alternate::Alteration;
+use crate::model::by_name::ByName;
 use crate::model::issued::Record;
 use crate::model::project::Project;
 use crate::present::job::Job;
@@ -79,6 +80,8 @@ fn worked_out(project: Project, known: Option<&Known>) -> Result<Job, Vec<Choose
         quote,
         verdicts,
         cautions,
+        by_subject: ByName::default(),
+        joints: ByName::default(),
     })
 }
 

@@ -6,6 +6,7 @@ mod allocation_packing;
 mod allocation_properties;
 mod along;
 mod architecture;
+mod by_name;
 mod catalogues;
 mod check_catalogue;
 mod check_watch;

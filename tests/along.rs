@@ -6,7 +6,6 @@ use feedpoint::pipeline;
 use feedpoint::present::drawing::sheet::Sheet;
 use feedpoint::present::drawing::{layout, run::drawing};
 use feedpoint::present::job::Job;
-use feedpoint::present::joints;
 use feedpoint::present::terminal::Look;
 use feedpoint::present::{report, svg};
 use serde_json::Value;
@@ -255,7 +254,7 @@ fn joints_lie_inside_their_sections() {
     let job = job(&demo());
     for run in &job.sizing.runs {
         for (index, section) in run.sections.iter().enumerate() {
-            let found = joints::of(&job.quote, &run.run.name, index + 1);
+            let found = job.joints(&run.run.name, index + 1);
             assert_eq!(found.len(), section.joints, "{}", run.run.name);
             let end = section.start + section.length;
             assert!(found.is_sorted_by(|a, b| a < b), "{}", run.run.name);

@@ -4,8 +4,10 @@ use crate::sample;
 
 use calamine::{Data, Range, Reader, Xlsx, open_workbook_from_rs};
 use feedpoint::norms::region::Region;
-use feedpoint::present::document::{self, Cell, Document, Part, Row, RowKind};
+use feedpoint::present::document::{self, Cell, Column, Document, Part, Row, RowKind, Table};
 use feedpoint::present::{pdf, xlsx};
+use feedpoint::quantity::figure::Unit;
+use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 use std::io::{Cursor, Read, Write};
 use std::path::Path;
@@ -131,12 +133,11 @@ fn rows<'a>(parts: &[&'a Part]) -> Vec<&'a Row> {
     rows.filter(|row| row.kind != RowKind::Group).collect()
 }
 
-#[test]
-fn every_table_has_a_sheet_with_every_cell_as_what_it_is() {
-    let documents = document::all(&sample::job());
-    let sheets = read(&bytes_of(&documents));
+/// Holds every cell against its document's; how many are numbers.
+fn compared(documents: &[Document]) -> usize {
+    let sheets = read(&bytes_of(documents));
     let mut numbers = 0;
-    for (name, document, parts) in tables(&documents) {
+    for (name, document, parts) in tables(documents) {
         let sheet = sheets
             .get(&name)
             .unwrap_or_else(|| panic!("no sheet {name}"));
@@ -177,6 +178,12 @@ fn every_table_has_a_sheet_with_every_cell_as_what_it_is() {
             }
         }
     }
+    numbers
+}
+
+#[test]
+fn every_table_has_a_sheet_with_every_cell_as_what_it_is() {
+    let numbers = compared(&document::all(&sample::job()));
     assert!(numbers > 100, "only {numbers} numbers");
 }
 
@@ -196,12 +203,11 @@ fn what_is_not_known_says_why_in_the_last_column() {
     );
 }
 
-#[test]
-fn every_total_that_is_a_number_is_a_formula_that_comes_to_it() {
-    let documents = document::all(&sample::job());
-    let sheets = read(&bytes_of(&documents));
+/// Holds every total against its formula; how many there are.
+fn totalled(documents: &[Document]) -> usize {
+    let sheets = read(&bytes_of(documents));
     let mut seen = 0;
-    for (name, _, parts) in tables(&documents) {
+    for (name, _, parts) in tables(documents) {
         let sheet = &sheets[&name];
         for (at, row) in (1..).zip(rows(&parts)) {
             for (column, cell) in (0..).zip(&row.cells) {
@@ -222,7 +228,51 @@ fn every_total_that_is_a_number_is_a_formula_that_comes_to_it() {
             }
         }
     }
+    seen
+}
+
+#[test]
+fn every_total_that_is_a_number_is_a_formula_that_comes_to_it() {
+    let seen = totalled(&document::all(&sample::job()));
     assert!(seen > 10, "only {seen} totals");
+}
+
+/// The rows of a long sheet go by way of a file.
+#[test]
+fn a_long_table_is_written_as_a_short_one_is() {
+    let mut documents = document::all(&sample::job());
+    documents.truncate(2);
+    let mut table = Table::new(vec![
+        Column::text("what", "What"),
+        Column::figure("length_m", "Length", Unit::Metre),
+        Column::number("amount", "Amount"),
+        Column::text("by_hand", "By hand"),
+    ]);
+    let mut sum = Decimal::ZERO;
+    for number in 0..12_000_u32 {
+        let amount = Decimal::new(i64::from(number) * 7, 2);
+        sum += amount;
+        table.row(vec![
+            Cell::text(["=1+1", "hall", "a <b> & c", ""][number as usize % 4]),
+            Cell::figure(f64::from(number) / 8.0, Unit::Metre),
+            match number % 1000 {
+                7 => Cell::unknown("the catalogue has no price"),
+                _ => Cell::Money(amount),
+            },
+            Cell::Blank,
+        ]);
+        if number % 1000 == 7 {
+            sum -= amount;
+        }
+        if number == 6_000 {
+            table.total("So far", vec![("amount", Cell::Money(sum))]);
+        }
+    }
+    table.total("All", vec![("amount", Cell::Money(sum))]);
+    documents[1].parts = vec![Part::table("long", "Long", table)];
+    assert!(compared(&documents) > 23_000);
+    assert!(totalled(&documents) >= 2);
+    assert_eq!(bytes_of(&documents), bytes_of(&documents));
 }
 
 #[test]

@@ -1,7 +1,9 @@
 //! What allocation yields: loops with their members, circuits with their drivers.
 
+use super::by_name::Places;
 use super::issued::Changes;
 use crate::model::bus::{BusSupply, Controller};
+use crate::model::by_name::ByName;
 use crate::model::cable::Cable;
 use crate::model::project::Breaker;
 use crate::model::site::Point;
@@ -182,4 +184,6 @@ pub struct Allocation {
     pub loops_proved: bool,
     /// Whether the number of circuits is proved least.
     pub circuits_proved: bool,
+    /// Where units stand, by name.
+    pub by_name: ByName<Places>,
 }

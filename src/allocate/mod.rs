@@ -3,6 +3,7 @@
 //! Knows nothing of prices.
 
 pub mod allocated;
+pub mod by_name;
 pub mod circuit;
 pub mod issued;
 mod loops;
@@ -34,5 +35,6 @@ pub fn allocate(project: &Project, sizing: &Sizing) -> Allocation {
         notes,
         loops_proved: loops.proved,
         circuits_proved: circuits.proved,
+        ..Allocation::default()
     }
 }

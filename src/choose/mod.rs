@@ -7,6 +7,7 @@ mod alike;
 pub mod arrangement;
 mod assumed;
 pub mod buying;
+pub mod by_name;
 pub mod cable_place;
 pub mod candidate;
 pub mod cost;

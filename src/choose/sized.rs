@@ -1,7 +1,9 @@
 //! What sizing yields: each run with its feeds, the drivers, the feed cables.
 
+use super::by_name::Places;
 use super::sharing::Sharing;
 use crate::model::assumption::Assumption;
+use crate::model::by_name::ByName;
 use crate::model::cable::Cable;
 use crate::model::driver::Driver;
 use crate::model::issued::Released;
@@ -363,4 +365,6 @@ pub struct Sizing {
     pub proofs: Vec<PackingProof>,
     /// What could not stay as it was issued.
     pub released: Vec<Released>,
+    /// Where things stand, by name.
+    pub by_name: ByName<Places>,
 }

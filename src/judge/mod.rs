@@ -16,7 +16,6 @@ pub mod rule;
 mod rules;
 mod settings;
 mod shared_ways;
-mod together;
 mod untold;
 pub mod verdict;
 mod views;

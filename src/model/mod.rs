@@ -6,6 +6,7 @@
 pub mod alternate;
 pub mod assumption;
 pub mod bus;
+pub mod by_name;
 pub mod cable;
 pub mod catalogue;
 pub mod driver;

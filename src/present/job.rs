@@ -1,10 +1,13 @@
 //! Everything that was worked out for a project: what documents are made from.
 
+use super::joints::Joints;
 use crate::allocate::allocated::Allocation;
 use crate::choose::sized::Sizing;
 use crate::judge::verdict::Verdict;
+use crate::model::by_name::{ByName, add, at};
 use crate::model::project::Project;
 use crate::price::priced::Quote;
+use std::collections::HashMap;
 
 /// A project with all that was worked out for it.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,4 +24,22 @@ pub struct Job {
     pub verdicts: Vec<Verdict>,
     /// Cautions that the job calls for, most general first; never empty.
     pub cautions: Vec<String>,
+    /// Where verdicts stand, by subject.
+    pub by_subject: ByName<HashMap<String, Vec<usize>>>,
+    /// Where strip is joined.
+    pub joints: ByName<Joints>,
+}
+
+impl Job {
+    /// What the rules say of a subject such as `run hall-cove`, in table order.
+    pub fn verdicts_on(&self, subject: &str) -> impl Iterator<Item = &Verdict> + use<'_> {
+        let places = self.by_subject.places(|| {
+            let mut places = HashMap::new();
+            for (place, verdict) in self.verdicts.iter().enumerate() {
+                add(&mut places, &verdict.subject, place);
+            }
+            places
+        });
+        at(&self.verdicts, places, subject)
+    }
 }

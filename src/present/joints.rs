@@ -1,23 +1,38 @@
 //! Where the pieces cut from reels are joined.
 
+use super::job::Job;
 use crate::model::offer::ItemKind;
 use crate::price::priced::Quote;
 use crate::quantity::Length;
+use std::collections::HashMap;
 
-/// Places of the joints of a section, from the run's start, rising.
-#[must_use]
-pub fn of(quote: &Quote, run: &str, number: usize) -> Vec<Length> {
-    let strip = quote
-        .cuts
-        .iter()
-        .filter(|stock| stock.kind == ItemKind::Strip);
-    let pieces = strip.flat_map(|stock| &stock.pieces);
-    let own = pieces.filter(|piece| piece.run == run && piece.section == number);
-    // A piece that does not begin where the section does is joined to the one before it.
-    let mut starts: Vec<Length> = own
-        .filter(|piece| piece.part > 1)
-        .map(|piece| piece.at)
-        .collect();
-    starts.sort_by(|a, b| a.value.total_cmp(&b.value));
-    starts
+/// Places of the joints of each section, from the run's start, rising; by run and section, from 1.
+#[derive(Debug)]
+pub struct Joints(HashMap<String, HashMap<usize, Vec<Length>>>);
+
+impl Joints {
+    fn of(quote: &Quote) -> Joints {
+        let mut all: HashMap<String, HashMap<usize, Vec<Length>>> = HashMap::new();
+        let strip = quote.cuts.iter().filter(|cut| cut.kind == ItemKind::Strip);
+        // A piece that does not begin where the section does is joined to the one before it.
+        let joined = strip.flat_map(|cut| &cut.pieces).filter(|it| it.part > 1);
+        for piece in joined {
+            let of_run = all.entry(piece.run.clone()).or_default();
+            of_run.entry(piece.section).or_default().push(piece.at);
+        }
+        for places in all.values_mut().flat_map(HashMap::values_mut) {
+            places.sort_by(|a, b| a.value.total_cmp(&b.value));
+        }
+        Joints(all)
+    }
+}
+
+impl Job {
+    /// Places of the joints of a section, from the run's start, rising; sections counted from 1.
+    #[must_use]
+    pub fn joints(&self, run: &str, section: usize) -> &[Length] {
+        let joints = self.joints.places(|| Joints::of(&self.quote));
+        let places = joints.0.get(run).and_then(|of_run| of_run.get(&section));
+        places.map_or(&[], Vec::as_slice)
+    }
 }

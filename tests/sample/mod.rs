@@ -13,6 +13,7 @@ mod wiring;
 use catalogue::Goods;
 use feedpoint::diagnostic::Place;
 use feedpoint::model::Choice;
+use feedpoint::model::by_name::ByName;
 use feedpoint::model::catalogue::Catalogue;
 use feedpoint::model::pricing::{Pricing, Tax, TaxRounding, Uplift};
 use feedpoint::model::project::{
@@ -102,6 +103,8 @@ pub fn job_in(region: Region) -> Job {
         verdicts: rules::verdicts(),
         cautions: vec!["Cutting off the mark kills the whole end group.".to_owned()],
         project,
+        by_subject: ByName::default(),
+        joints: ByName::default(),
     }
 }
 

@@ -21,6 +21,7 @@ pub fn allocation(project: &Project, goods: &Goods) -> Allocation {
         notes: vec!["group stacks spans no loops".to_owned()],
         loops_proved: false,
         circuits_proved: true,
+        ..Allocation::default()
     }
 }
 

@@ -1,10 +1,9 @@
 //! A driver cannot overload its feed cable.
 
 use crate::choose::limits::most_current;
-use crate::choose::sized::FeedCable;
+use crate::choose::sized::{FeedCable, Sizing};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
-use crate::judge::together::Together;
 use crate::model::project::Severity;
 use crate::norms::limit::Bound;
 use crate::quantity::figure::{Figure, Unit};
@@ -27,16 +26,14 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    let together = Together::of(evidence.sizing);
-    let cables = evidence.sizing.cables.iter();
-    cables
-        .filter_map(|cable| of_cable(&together, cable))
-        .collect()
+    let sizing = evidence.sizing;
+    let cables = sizing.cables.iter();
+    cables.filter_map(|cable| of_cable(sizing, cable)).collect()
 }
 
-fn of_cable(together: &Together, cable: &FeedCable) -> Option<Finding> {
+fn of_cable(sizing: &Sizing, cable: &FeedCable) -> Option<Finding> {
     let subject = format!("feed cable {}", cable.number);
-    let driver = together.driver(&cable.driver)?;
+    let driver = sizing.driver(&cable.driver)?;
     let Some(carries) = cable.ampacity else {
         let missing = format!(
             "`most_current` in cable `{}` (the maker’s datasheet)",

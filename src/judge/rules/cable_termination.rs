@@ -1,9 +1,8 @@
 //! Conductors fit the driver’s terminals.
 
-use crate::choose::sized::SizedDriver;
+use crate::choose::sized::{SizedDriver, Sizing};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
-use crate::judge::together::Together;
 use crate::model::project::Severity;
 use crate::norms::limit::{Bound, Limit, Source};
 use crate::quantity::figure::{Figure, Unit};
@@ -24,16 +23,16 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    let together = Together::of(evidence.sizing);
-    let drivers = evidence.sizing.drivers.iter();
+    let sizing = evidence.sizing;
+    let drivers = sizing.drivers.iter();
     drivers
-        .filter_map(|driver| of_driver(&together, driver))
+        .filter_map(|driver| of_driver(sizing, driver))
         .collect()
 }
 
-fn of_driver(together: &Together, driver: &SizedDriver) -> Option<Finding> {
+fn of_driver(sizing: &Sizing, driver: &SizedDriver) -> Option<Finding> {
     let item = &driver.item;
-    let on_it = together.cables_of(driver).iter();
+    let on_it = sizing.cables_of(driver);
     let sizes = on_it.map(|cable| cable.item.size.area());
     let largest = sizes.reduce(|a, b| if b > a { b } else { a })?;
     let subject = format!("driver {}", driver.number);

@@ -1,9 +1,8 @@
 //! Driver channels and gear type fit the strip.
 
-use crate::choose::sized::SizedDriver;
+use crate::choose::sized::{SizedDriver, Sizing};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
-use crate::judge::together::Together;
 use crate::model::driver::GearType;
 use crate::model::project::Severity;
 use crate::norms::limit::Bound;
@@ -25,15 +24,15 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    let together = Together::of(evidence.sizing);
-    let drivers = evidence.sizing.drivers.iter();
+    let sizing = evidence.sizing;
+    let drivers = sizing.drivers.iter();
     drivers
-        .filter_map(|driver| of_driver(&together, driver))
+        .filter_map(|driver| of_driver(sizing, driver))
         .collect()
 }
 
-fn of_driver(together: &Together, driver: &SizedDriver) -> Option<Finding> {
-    let runs = together.runs_on(driver);
+fn of_driver(sizing: &Sizing, driver: &SizedDriver) -> Option<Finding> {
+    let runs = sizing.runs_on(driver);
     let needed = runs.map(|sized| sized.run.strip.channels.count()).max()?;
     let units = if driver.half.is_some() { 2 } else { 1 };
     let has = units * driver.item.output.channels;

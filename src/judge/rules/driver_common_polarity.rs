@@ -1,10 +1,9 @@
 //! Driver and strip have the same conductor in common.
 
-use crate::choose::sized::SizedRun;
+use crate::choose::sized::{SizedRun, Sizing};
 use crate::choose::suited;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
-use crate::judge::together::Together;
 use crate::model::project::Severity;
 
 /// Driver and strip have the same conductor in common.
@@ -22,15 +21,15 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
+    let sizing = evidence.sizing;
     let pairs = |sized: &&SizedRun| sized.run.strip.channels.count() > 1;
-    let runs = evidence.sizing.runs.iter().filter(pairs);
-    let together = Together::of(evidence.sizing);
-    runs.flat_map(|sized| of_run(&together, sized)).collect()
+    let runs = sizing.runs.iter().filter(pairs);
+    runs.flat_map(|sized| of_run(sizing, sized)).collect()
 }
 
 /// Each driver of the run.
-fn of_run(together: &Together, sized: &SizedRun) -> Vec<Finding> {
-    let judged = together.feeding(sized).iter().map(|driver| {
+fn of_run(sizing: &Sizing, sized: &SizedRun) -> Vec<Finding> {
+    let judged = sizing.feeding(sized).map(|driver| {
         let subject = format!("driver {}, run {}", driver.number, sized.run.name);
         let item = &driver.item;
         match suited::common_plus(item, &sized.run.strip) {

@@ -1,10 +1,9 @@
 //! Feed cables are no longer than the driver allows.
 
-use crate::choose::sized::SizedDriver;
+use crate::choose::sized::{SizedDriver, Sizing};
 use crate::choose::suited;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
-use crate::judge::together::Together;
 use crate::model::project::Severity;
 
 /// Feed cables are no longer than the driver allows.
@@ -22,17 +21,17 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    let together = Together::of(evidence.sizing);
-    let drivers = evidence.sizing.drivers.iter();
+    let sizing = evidence.sizing;
+    let drivers = sizing.drivers.iter();
     drivers
-        .filter_map(|driver| of_driver(&together, driver))
+        .filter_map(|driver| of_driver(sizing, driver))
         .collect()
 }
 
-fn of_driver(together: &Together, driver: &SizedDriver) -> Option<Finding> {
+fn of_driver(sizing: &Sizing, driver: &SizedDriver) -> Option<Finding> {
     let subject = format!("driver {}", driver.number);
     let item = &driver.item;
-    let cables = together.cables_of(driver).iter();
+    let cables = sizing.cables_of(driver);
     let longest = cables.max_by(|a, b| a.length.value.total_cmp(&b.length.value))?;
     let Some(checked) = suited::feed_length(item, longest.length) else {
         let missing = format!(
@@ -41,7 +40,7 @@ fn of_driver(together: &Together, driver: &SizedDriver) -> Option<Finding> {
         );
         return Some(Finding::cannot_tell(subject, missing).at(&item.offer.place));
     };
-    let run = &together.run(&longest.run)?.run;
+    let run = &sizing.run(&longest.run)?.run;
     let finding = Finding::checked(subject, &checked)
         .working(|| {
             format!(

@@ -4,7 +4,6 @@ use crate::choose::sized::SizedDriver;
 use crate::choose::suited;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject};
-use crate::judge::together::Together;
 use crate::model::cable::WiringMethod;
 use crate::model::project::Severity;
 use crate::norms::nec_class_2;
@@ -27,26 +26,21 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    let together = Together::of(evidence.sizing);
     let drivers = evidence.sizing.drivers.iter();
     drivers
-        .filter_map(|driver| of_driver(evidence, &together, driver))
+        .filter_map(|driver| of_driver(evidence, driver))
         .collect()
 }
 
 /// `None` for a driver whose outputs are Class 2, or whose sheet does not say.
-fn of_driver(
-    evidence: &Evidence<'_>,
-    together: &Together,
-    driver: &SizedDriver,
-) -> Option<Finding> {
+fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
     let subject = format!("driver {}", driver.number);
     let item = &driver.item;
     if !suited::wired_as_power(item, evidence.project.region)? {
         return None;
     }
     let most = nec_class_2::most_power(item.output.voltage);
-    let cables = together.cables_of(driver);
+    let cables: Vec<_> = evidence.sizing.cables_of(driver).collect();
     let power = Figure::new(item.output.power.get::<watt>(), Unit::Watt);
     let other = cables
         .iter()

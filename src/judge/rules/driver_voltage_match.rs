@@ -1,9 +1,8 @@
 //! Driver and strip have the same nominal voltage.
 
-use crate::choose::sized::SizedRun;
+use crate::choose::sized::{SizedRun, Sizing};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
-use crate::judge::together::Together;
 use crate::model::project::Severity;
 use crate::norms::limit::{Bound, Limit, Source};
 use crate::quantity::Voltage;
@@ -27,12 +26,12 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    let together = Together::of(evidence.sizing);
-    let runs = evidence.sizing.runs.iter();
-    runs.filter_map(|sized| of_run(&together, sized)).collect()
+    let sizing = evidence.sizing;
+    let runs = sizing.runs.iter();
+    runs.filter_map(|sized| of_run(sizing, sized)).collect()
 }
 
-fn of_run(together: &Together, sized: &SizedRun) -> Option<Finding> {
+fn of_run(sizing: &Sizing, sized: &SizedRun) -> Option<Finding> {
     let nominal = sized.run.strip.voltage;
     let apart = Limit {
         value: nominal * TOLERANCE,
@@ -40,11 +39,10 @@ fn of_run(together: &Together, sized: &SizedRun) -> Option<Finding> {
         source: Source::Datasheet,
     };
     let matches = |volts: Voltage| apart.allows((volts - nominal).abs());
-    let drivers = together.feeding(sized);
-    let other = drivers
-        .iter()
-        .find(|driver| !matches(driver.item.output.voltage));
-    let shown = other.or(drivers.first())?.item.output.voltage;
+    let mut drivers = sizing.feeding(sized);
+    let other = drivers.find(|driver| !matches(driver.item.output.voltage));
+    let shown = other.or_else(|| sizing.feeding(sized).next())?;
+    let shown = shown.item.output.voltage;
     let mut finding = Finding::plain(format!("run {}", sized.run.name), other.is_none());
     finding.found = Some(Figure::new(shown.get::<volt>(), Unit::Volt));
     finding.limit = Some((

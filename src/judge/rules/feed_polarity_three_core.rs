@@ -1,9 +1,8 @@
 //! Tunable white is fed by three named cores in one order.
 
-use crate::choose::sized::{FeedCable, SizedRun};
+use crate::choose::sized::{FeedCable, SizedRun, Sizing};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
-use crate::judge::together::Together;
 use crate::model::project::Severity;
 use crate::quantity::figure::{Figure, Unit};
 use crate::quantity::number::real;
@@ -26,23 +25,23 @@ pub static RULE: Rule = Rule {
 const CORES: usize = 3;
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
+    let sizing = evidence.sizing;
     let pair = |sized: &&SizedRun| sized.run.strip.channels.count() == 2;
-    let runs: Vec<&SizedRun> = evidence.sizing.runs.iter().filter(pair).collect();
-    let together = Together::of(evidence.sizing);
+    let runs: Vec<&SizedRun> = sizing.runs.iter().filter(pair).collect();
     let mut first = None;
     runs.into_iter()
-        .filter_map(|sized| of_run(&together, sized, &mut first))
+        .filter_map(|sized| of_run(sizing, sized, &mut first))
         .collect()
 }
 
 /// `first` is the first marked cable that was met: the others are held to it.
 fn of_run<'a>(
-    together: &Together<'a>,
+    sizing: &'a Sizing,
     sized: &SizedRun,
     first: &mut Option<&'a FeedCable>,
 ) -> Option<Finding> {
     let subject = format!("run {}", sized.run.name);
-    let cable = together.first_cable(sized)?;
+    let cable = sizing.cables_to(sized).next()?;
     let item = &cable.item;
     let marks = &item.detail.core_marks;
     if item.cores != CORES {

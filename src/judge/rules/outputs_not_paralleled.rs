@@ -1,9 +1,8 @@
 //! No uncut piece of strip hangs on two driver outputs.
 
-use crate::choose::sized::{SizedDriver, SizedRun};
+use crate::choose::sized::{SizedDriver, SizedRun, Sizing};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
-use crate::judge::together::Together;
 use crate::model::project::Severity;
 use crate::norms::limit::Bound;
 use crate::quantity::figure::{Figure, Unit};
@@ -27,14 +26,13 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
+    let sizing = evidence.sizing;
     let outputs = outputs(evidence);
-    let together = Together::of(evidence.sizing);
-    let runs = evidence.sizing.runs.iter();
-    runs.map(|sized| of_run(&together, sized, &outputs))
-        .collect()
+    let runs = sizing.runs.iter();
+    runs.map(|sized| of_run(sizing, sized, &outputs)).collect()
 }
 
-fn of_run(together: &Together, sized: &SizedRun, outputs: &Outputs) -> Finding {
+fn of_run(sizing: &Sizing, sized: &SizedRun, outputs: &Outputs) -> Finding {
     let subject = format!("run {}", sized.run.name);
     let worst = (1..=sized.sections.len())
         .map(|number| {
@@ -45,7 +43,7 @@ fn of_run(together: &Together, sized: &SizedRun, outputs: &Outputs) -> Finding {
         .find(|count| *count != 1)
         .unwrap_or(1);
     let unsaid = || {
-        let drivers = together.feeding(sized).iter();
+        let drivers = sizing.feeding(sized);
         let mut halves = drivers.filter(|driver| driver.half.is_some());
         halves.find(|driver| driver.item.output.joins_plus != Some(true))
     };

@@ -1,10 +1,9 @@
 //! Strip stands the highest voltage that its driver gives.
 
-use crate::choose::sized::{SizedDriver, SizedRun};
+use crate::choose::sized::{SizedDriver, SizedRun, Sizing};
 use crate::choose::suited;
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
-use crate::judge::together::Together;
 use crate::model::project::Severity;
 use crate::quantity::figure::{Figure, Unit};
 use uom::si::electric_potential::volt;
@@ -25,18 +24,18 @@ pub static RULE: Rule = Rule {
 };
 
 fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
-    let together = Together::of(evidence.sizing);
-    let drivers = evidence.sizing.drivers.iter();
+    let sizing = evidence.sizing;
+    let drivers = sizing.drivers.iter();
     drivers
-        .filter_map(|driver| of_driver(&together, driver))
+        .filter_map(|driver| of_driver(sizing, driver))
         .collect()
 }
 
 /// The strip on a driver that stands the least.
-fn of_driver(together: &Together, driver: &SizedDriver) -> Option<Finding> {
+fn of_driver(sizing: &Sizing, driver: &SizedDriver) -> Option<Finding> {
     let subject = format!("driver {}", driver.number);
     let item = &driver.item;
-    let runs = together.runs_on(driver);
+    let runs = sizing.runs_on(driver);
     let stands = |sized: &&SizedRun| suited::most_voltage(&sized.run.strip).0.value;
     let run = &runs.min_by(|a, b| stands(a).total_cmp(&stands(b)))?.run;
     let Some(checked) = suited::overvoltage(item, &run.strip) else {

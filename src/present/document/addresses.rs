@@ -69,8 +69,7 @@ fn row(job: &Job, on: &Loop, address: usize, member: &Member) -> Vec<Cell> {
         MemberKind::Gear => "gear",
         MemberKind::ControlDevice => "device",
     };
-    let mut circuits = job.allocation.circuits.iter();
-    let circuit = circuits.find(|circuit| circuit.drivers.contains(&member.device));
+    let circuit = job.allocation.circuit_of(&member.device);
     vec![
         Cell::text(&on.name),
         Cell::text(kind),

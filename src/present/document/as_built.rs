@@ -108,8 +108,8 @@ fn driver_record(job: &Job) -> Part {
 }
 
 fn driver_row(job: &Job, driver: &SizedDriver) -> Vec<Cell> {
-    let member = drivers::member_of(job, &driver.number);
-    let circuit = drivers::circuit_of(job, &driver.number);
+    let member = job.allocation.member(&driver.number);
+    let circuit = job.allocation.circuit_of(&driver.number);
     vec![
         Cell::text(&driver.number),
         Cell::text(&driver.item.offer.id),

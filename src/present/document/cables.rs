@@ -97,12 +97,8 @@ fn notes(job: &Job) -> Vec<String> {
 }
 
 fn feed_row(job: &Job, cable: &FeedCable) -> Vec<Cell> {
-    let nominal = job
-        .sizing
-        .runs
-        .iter()
-        .find(|sized| sized.run.name == cable.run)
-        .map(|sized| sized.run.strip.voltage);
+    let run = job.sizing.run(&cable.run);
+    let nominal = run.map(|sized| sized.run.strip.voltage);
     let driver = if cable.driver.is_empty() {
         Cell::unknown("no driver in the catalogue can feed this section")
     } else {

@@ -169,8 +169,7 @@ pub(crate) fn ends(job: &Job, kind: ItemKind, piece: &CutPiece) -> String {
 }
 
 fn section<'a>(job: &'a Job, piece: &CutPiece) -> Option<&'a Section> {
-    let mut runs = job.sizing.runs.iter();
-    let sized = runs.find(|sized| sized.run.name == piece.run)?;
+    let sized = job.sizing.run(&piece.run)?;
     sized.sections.get(piece.section.checked_sub(1)?)
 }
 

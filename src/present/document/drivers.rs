@@ -2,7 +2,7 @@
 
 use super::cell::joined;
 use super::{Cell, Column, Part, Table, places, verdicts};
-use crate::allocate::allocated::{Circuit, Loop, Member};
+use crate::allocate::allocated::Member;
 use crate::choose::sized::{OutputUse, PackingProof, SizedDriver};
 use crate::model::driver::{Driver, GearType, SafetyClass};
 use crate::present::cable_size;
@@ -165,7 +165,7 @@ fn connections(job: &Job) -> Part {
 fn connection_row(job: &Job, driver: &SizedDriver) -> Vec<Cell> {
     let (item, mains) = (&driver.item, &driver.item.mains);
     let missing = |key: &str| format!("`{key}` is not in the catalogue for {}", item.offer.id);
-    let member = member_of(job, &driver.number);
+    let member = job.allocation.member(&driver.number);
     let addresses = member.map_or(Cell::Empty, |(_, member)| addresses(member));
     vec![
         Cell::text(&driver.number),
@@ -175,7 +175,9 @@ fn connection_row(job: &Job, driver: &SizedDriver) -> Vec<Cell> {
         )),
         member.map_or(Cell::Empty, |(on, _)| Cell::text(&on.name)),
         addresses,
-        circuit_of(job, &driver.number).map_or(Cell::Empty, |on| Cell::text(&on.name)),
+        job.allocation
+            .circuit_of(&driver.number)
+            .map_or(Cell::Empty, |on| Cell::text(&on.name)),
         Cell::known(mains.current, Cell::amperes, &missing("mains: current")),
         Cell::known(
             mains.earth_leakage,
@@ -199,20 +201,6 @@ fn connection_row(job: &Job, driver: &SizedDriver) -> Vec<Cell> {
         ),
         places::access(&driver.cupboard),
     ]
-}
-
-pub(super) fn member_of<'a>(job: &'a Job, device: &str) -> Option<(&'a Loop, &'a Member)> {
-    job.allocation.loops.iter().find_map(|on| {
-        let member = on.members.iter().find(|member| member.device == device)?;
-        Some((on, member))
-    })
-}
-
-pub(super) fn circuit_of<'a>(job: &'a Job, driver: &str) -> Option<&'a Circuit> {
-    job.allocation
-        .circuits
-        .iter()
-        .find(|circuit| circuit.drivers.iter().any(|number| number == driver))
 }
 
 /// The short addresses of a member.

@@ -8,7 +8,6 @@ use crate::present::cable_size::cores;
 use crate::present::drawing::layout;
 use crate::present::drawing::run::drawing;
 use crate::present::job::Job;
-use crate::present::joints;
 use crate::quantity::Length;
 use crate::quantity::figure::Unit;
 use crate::quantity::number::whole;
@@ -111,16 +110,13 @@ fn works<'a>(job: &'a Job, sized: &SizedRun, number: usize, section: &Section) -
     let begins = edge(number > 1, "start", fed(section.start));
     let ends = edge(number < several, "end", fed(end));
     let mut works = vec![plain(section.start, begins), plain(end, ends)];
-    let joints = joints::of(&job.quote, &sized.run.name, number);
-    works.extend(joints.into_iter().map(|at| plain(at, "joint")));
+    let joints = job.joints(&sized.run.name, number);
+    works.extend(joints.iter().map(|at| plain(*at, "joint")));
     for feed in &section.feeds {
-        let is_this = |cable: &&FeedCable| {
-            cable.run == sized.run.name && cable.section == number && cable.at == feed.at
-        };
         works.push(Work {
             at: feed.at,
             what: "feed",
-            feed: Some(job.sizing.cables.iter().find(is_this)),
+            feed: Some(job.sizing.cable_to(sized, number, feed)),
         });
     }
     works.sort_by(|a, b| a.at.value.total_cmp(&b.at.value));

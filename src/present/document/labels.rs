@@ -2,7 +2,7 @@
 //! table goes to a label printer as it is.
 
 use super::{Cell, Column, Part, Table};
-use crate::allocate::allocated::{Circuit, Loop, Member, MemberKind};
+use crate::allocate::allocated::{Loop, Member, MemberKind};
 use crate::model::site::Point;
 use crate::present::job::Job;
 use std::collections::BTreeMap;
@@ -133,14 +133,6 @@ fn label(at: &Point, name: &str, stuck_on: &'static str) -> Label {
     }
 }
 
-/// The member of a name, with its loop.
-fn member<'a>(job: &'a Job, name: &str) -> Option<(&'a Loop, &'a Member)> {
-    job.allocation.loops.iter().find_map(|on| {
-        let member = on.members.iter().find(|member| member.device == name)?;
-        Some((on, member))
-    })
-}
-
 /// `L1 A3`: the loop and the short addresses; a control device's address is told from gear's.
 fn address(on: &Loop, member: &Member) -> String {
     let list: Vec<String> = member.addresses.iter().map(ToString::to_string).collect();
@@ -154,15 +146,14 @@ fn address(on: &Loop, member: &Member) -> String {
     }
 }
 
-fn circuit_of<'a>(job: &'a Job, driver: &str) -> Option<&'a Circuit> {
-    let mut circuits = job.allocation.circuits.iter();
-    circuits.find(|circuit| circuit.drivers.iter().any(|name| name == driver))
-}
-
 fn drivers(job: &Job) -> impl Iterator<Item = Label> + '_ {
     job.sizing.drivers.iter().map(|driver| {
-        let bus = member(job, &driver.number).map(|(on, member)| address(on, member));
-        let circuit = circuit_of(job, &driver.number).map(|circuit| circuit.name.clone());
+        let bus = job.allocation.member(&driver.number);
+        let bus = bus.map(|(on, member)| address(on, member));
+        let circuit = job
+            .allocation
+            .circuit_of(&driver.number)
+            .map(|circuit| circuit.name.clone());
         let under: Vec<String> = bus.into_iter().chain(circuit).collect();
         Label {
             under: under.join("  "),
@@ -189,11 +180,7 @@ fn devices(job: &Job) -> impl Iterator<Item = Label> + '_ {
 
 fn feed_cables(job: &Job) -> impl Iterator<Item = Label> + '_ {
     job.sizing.cables.iter().filter_map(|cable| {
-        let run = job
-            .sizing
-            .runs
-            .iter()
-            .find(|run| run.run.name == cable.run)?;
+        let run = job.sizing.run(&cable.run)?;
         let driver = match cable.driver.as_str() {
             "" => String::new(),
             _ => format!("{} to ", cable.from()),

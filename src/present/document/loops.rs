@@ -199,14 +199,8 @@ fn member_row(job: &Job, on: &Loop, member: &Member) -> Vec<Cell> {
         MemberKind::Gear => "gear",
         MemberKind::ControlDevice => "device",
     };
-    let gear = job
-        .sizing
-        .drivers
-        .iter()
-        .find(|driver| driver.number == member.device)
-        .map_or(Cell::Empty, |driver| {
-            Cell::text(drivers::gear(&driver.item))
-        });
+    let driver = job.sizing.driver(&member.device);
+    let gear = driver.map_or(Cell::Empty, |it| Cell::text(drivers::gear(&it.item)));
     vec![
         Cell::text(&on.name),
         drivers::addresses(member),

@@ -244,9 +244,7 @@ fn feed_row(
     section: &Section,
     feed: &SizedFeed,
 ) -> Vec<Cell> {
-    let cable = job.sizing.cables.iter().find(|cable| {
-        cable.run == sized.run.name && cable.section == number && cable.at == feed.at
-    });
+    let cable = job.sizing.cable_to(sized, number, feed);
     let (driver, output) = if section.driver.is_empty() {
         (Cell::unknown(NO_DRIVER), Cell::unknown(NO_DRIVER))
     } else {

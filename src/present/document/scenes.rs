@@ -102,9 +102,9 @@ fn scenes(job: &Job) -> Part {
 
 /// Said of a group some of whose whites are dimmed by two single-channel units.
 fn two_units(job: &Job, group: &Group) -> Option<String> {
-    let drivers = job.sizing.drivers.iter();
-    let units: Vec<String> = drivers
-        .filter(|driver| driver.group.name == group.name)
+    let units: Vec<String> = job
+        .sizing
+        .serving(&group.name)
         .filter_map(|driver| Some((driver, driver.half.as_ref()?)))
         .map(|(driver, half)| format!("{} {}", driver.number, half.white()))
         .collect();
@@ -183,13 +183,7 @@ pub(super) fn remark(job: &Job, scene: &Scene, setting: &SceneSetting) -> String
     remarks.extend(scene.fade.and_then(fade_remark));
     let on: Vec<&str> = job
         .allocation
-        .loops
-        .iter()
-        .filter(|on| {
-            on.groups
-                .iter()
-                .any(|group| group.group == setting.group.name)
-        })
+        .loops_of(&setting.group.name)
         .map(|on| on.name.as_str())
         .collect();
     if on.len() > 1 {

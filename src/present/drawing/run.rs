@@ -7,7 +7,6 @@ use crate::choose::sized::{Section, SizedRun};
 use crate::present::cautions;
 use crate::present::date;
 use crate::present::job::Job;
-use crate::present::joints;
 use crate::present::measured::{metres, percent, volts};
 use crate::quantity::Length;
 use crate::quantity::figure::{Figure, Unit};
@@ -73,8 +72,10 @@ fn sections(job: &Job, sized: &SizedRun) -> Vec<DrawnSection> {
             to_m: metres(section.start + section.length),
             label: section_label(number, section, several),
             cut_m: metres(section.ladder.segment),
-            joints_m: joints::of(&job.quote, &sized.run.name, number)
-                .into_iter()
+            joints_m: job
+                .joints(&sized.run.name, number)
+                .iter()
+                .copied()
                 .map(metres)
                 .collect(),
         })

@@ -141,7 +141,7 @@ pub struct Cable {
 
 impl Cable {
     pub(super) fn of(job: &Job, cable: &FeedCable) -> Cable {
-        let run = job.sizing.runs.iter().find(|it| it.run.name == cable.run);
+        let run = job.sizing.run(&cable.run);
         let share = run.map(|it| percent(cable.drop / it.run.strip.voltage));
         Cable {
             cable: cable.number.clone(),

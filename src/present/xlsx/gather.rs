@@ -21,6 +21,12 @@ impl Schedule<'_> {
     pub(super) fn table(&self) -> Option<&Table> {
         self.parts.iter().find_map(|part| part.table.as_ref())
     }
+
+    /// How many rows its tables have.
+    pub(super) fn rows(&self) -> usize {
+        let tables = self.parts.iter().filter_map(|part| part.table.as_ref());
+        tables.map(|table| table.rows.len()).sum()
+    }
 }
 
 /// Whether a column is on the sheet. All are: programs read it, and people write into it.

@@ -25,15 +25,21 @@ const USUAL_WIDTH: usize = 8;
 const UPRIGHT_WIDTH: usize = 100;
 /// Height of a paragraph's line, in points.
 const LINE: f64 = 12.5;
+/// Rows of a sheet that are held in memory.
+const MOST_HELD: usize = 5_000;
 /// The heading of the last column, which says why a figure is `?`.
 const NOTES: &str = "Notes";
 /// ISO A4 and letter by the format's numbers (ECMA-376, part 1, 18.3.1.63).
 const A4: u8 = 9;
 const LETTER: u8 = 1;
 
-/// Adds it.
+/// Adds it. The rows of a long sheet are kept in a file of no name until the workbook is written:
+/// each cell takes many times the memory that it takes in there.
 pub(super) fn add(book: &mut Workbook, schedule: &Schedule, paper: Paper) -> Result<(), XlsxError> {
-    let sheet = book.add_worksheet();
+    let sheet = match schedule.rows() > MOST_HELD {
+        true => book.add_worksheet_with_low_memory()?,
+        false => book.add_worksheet(),
+    };
     sheet.set_name(&schedule.name)?;
     set_paper(sheet, paper);
     sheet.set_header(header(schedule.document));
@@ -325,11 +331,9 @@ fn formula(sum: Sum, rows: &[Row], places: &[u32], at: u16) -> String {
     let cell = |place: u32| row_col_to_cell(place, at);
     // Each unbroken run of ordinary rows from one place in the table to another.
     let ranges = |from: usize, to: usize| -> Vec<String> {
-        let known = rows.iter().zip(places).enumerate();
-        let body = known
-            .filter(|(index, (row, _))| (from..to).contains(index) && row.kind == RowKind::Body);
+        let known = rows.iter().zip(places).take(to).skip(from);
         let mut runs: Vec<(u32, u32)> = Vec::new();
-        for (_, (_, place)) in body {
+        for (_, place) in known.filter(|(row, _)| row.kind == RowKind::Body) {
             match runs.last_mut() {
                 Some((_, last)) if *last + 1 == *place => *last = *place,
                 _ => runs.push((*place, *place)),

@@ -1,7 +1,7 @@
 //! Where the installation is switched off, and what stays live when one circuit is off.
 
 use super::super::cell::joined;
-use super::super::{Cell, Column, Part, Table, circuits, drivers};
+use super::super::{Cell, Column, Part, Table, circuits};
 use crate::allocate::allocated::{Circuit, Loop};
 use crate::present::job::Job;
 
@@ -42,7 +42,7 @@ pub(super) fn part(job: &Job) -> Part {
 fn on_no_circuit(job: &Job) -> Vec<&str> {
     let numbers = job.sizing.drivers.iter().map(|it| it.number.as_str());
     numbers
-        .filter(|number| drivers::circuit_of(job, number).is_none())
+        .filter(|number| job.allocation.circuit_of(number).is_none())
         .collect()
 }
 
@@ -60,12 +60,8 @@ fn row(job: &Job, circuit: &Circuit) -> Vec<Cell> {
 
 /// Loops whose bus reaches units of this circuit and is fed from another one.
 fn bus(job: &Job, circuit: &Circuit) -> Cell {
-    let loops = job.allocation.loops.iter();
-    let reached = loops.filter(|on| {
-        let mut members = on.members.iter();
-        members.any(|member| circuit.drivers.contains(&member.device))
-    });
-    let live = reached.filter_map(|on| match feeding(job, on) {
+    let live = job.allocation.loops_on(circuit);
+    let live = live.filter_map(|on| match feeding(job, on) {
         None => Some(format!("{}: fed from a circuit not known", on.name)),
         Some(other) if other.name != circuit.name => Some(format!("{}: {}", on.name, other.name)),
         Some(_) => None,
@@ -84,6 +80,5 @@ fn feeding<'a>(job: &'a Job, on: &Loop) -> Option<&'a Circuit> {
         Some(_) => on.supply_name(),
         None => on.controller.clone(),
     };
-    let mut circuits = job.allocation.circuits.iter();
-    circuits.find(|circuit| circuit.supplies.contains(&unit))
+    job.allocation.circuit_of_supply(&unit)
 }

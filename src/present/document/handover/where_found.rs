@@ -92,8 +92,8 @@ pub(super) fn drivers(job: &Job) -> Part {
 }
 
 fn driver_row(job: &Job, driver: &SizedDriver) -> Vec<Cell> {
-    let member = drivers::member_of(job, &driver.number);
-    let circuit = drivers::circuit_of(job, &driver.number);
+    let member = job.allocation.member(&driver.number);
+    let circuit = job.allocation.circuit_of(&driver.number);
     let not_dimmed = || Cell::text("none");
     vec![
         Cell::text(&driver.number),

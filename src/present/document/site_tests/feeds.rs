@@ -48,15 +48,12 @@ fn feeds_of<'a>(job: &'a Job, run: &'a SizedRun) -> Vec<Feed<'a>> {
     let mut feeds = Vec::new();
     for (section, sized) in (1..).zip(&run.sections) {
         for (number, feed) in (1..).zip(&sized.feeds) {
-            let is_this = |cable: &&FeedCable| {
-                cable.run == run.run.name && cable.section == section && cable.at == feed.at
-            };
             feeds.push(Feed {
                 run,
                 section,
                 number,
                 at: feed.at,
-                cable: job.sizing.cables.iter().find(is_this),
+                cable: job.sizing.cable_to(run, section, feed),
             });
         }
     }

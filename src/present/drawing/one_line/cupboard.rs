@@ -109,19 +109,16 @@ fn circuit_lines(job: &Job, circuit: &Circuit) -> Vec<String> {
 fn units(job: &Job, place: &Point, circuits: &[Option<&Circuit>]) -> Vec<Fed> {
     let mut units = Vec::new();
     for (index, circuit) in circuits.iter().enumerate() {
-        let mut here = job.sizing.drivers.iter();
-        let on_it = |driver: &&SizedDriver| {
-            driver.cupboard.name == place.name
-                && match circuit {
-                    Some(circuit) => circuit.drivers.contains(&driver.number),
-                    None => !job
-                        .allocation
-                        .circuits
-                        .iter()
-                        .any(|it| it.drivers.contains(&driver.number)),
-                }
+        let here = job.sizing.drivers.iter();
+        let here = here.filter(|driver| driver.cupboard.name == place.name);
+        let mut found: Vec<&SizedDriver> = match circuit {
+            Some(circuit) => here
+                .filter(|it| circuit.drivers.contains(&it.number))
+                .collect(),
+            None => here
+                .filter(|it| job.allocation.circuit_of(&it.number).is_none())
+                .collect(),
         };
-        let mut found: Vec<&SizedDriver> = here.by_ref().filter(on_it).collect();
         found.sort_by(|a, b| a.number.cmp(&b.number));
         units.extend(found.into_iter().flat_map(|it| driver(job, index, it)));
         let supplies = circuit.iter().flat_map(|circuit| &circuit.supplies);
@@ -144,7 +141,7 @@ fn driver(job: &Job, circuit: usize, driver: &SizedDriver) -> Vec<Fed> {
         bus_line(job, driver),
     ];
     let several = driver.outputs.len() > 1;
-    let cables = job.sizing.cables.iter();
+    let cables = job.sizing.cables_of(driver);
     let feeds: Vec<Vec<String>> = cables
         .filter(|cable| cable.driver == driver.number)
         .map(|cable| {
