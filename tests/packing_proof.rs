@@ -91,18 +91,32 @@ fn sixty_outputs_are_proved() {
     assert!(open.is_empty(), "not proved:\n{}", open.join("\n"));
 }
 
-/// Sixty outputs on units of four that have to be filled to the last output: a third of such jobs
-/// are left with a gap.
+/// Sixty outputs on units of four that have to be filled to the last output: one such job in twelve
+/// is left with a gap.
 #[test]
 #[ignore = "slow"]
-fn units_of_four_filled_to_the_last_output_are_within_a_seventieth() {
+fn units_of_four_filled_to_the_last_output_are_within_a_hundredth() {
     let gaps: Vec<f64> = (0..12)
         .map(|seed| 100.0 * gap(&job(seed, Size::Outputs(60), Some(4))))
         .collect();
     let proved = gaps.iter().filter(|gap| **gap == 0.0).count();
     let widest = gaps.iter().copied().fold(0.0, f64::max);
     println!("60 outputs on units of 4: {proved} of 12 proved, gap at most {widest:.2} %");
-    assert!(proved >= 8 && widest <= 1.4, "{gaps:?}");
+    assert!(proved >= 11 && widest <= 1.0, "{gaps:?}");
+}
+
+/// Seeds whose cheapest purchases leave less than a hundredth of a watt an output: each was left
+/// unproved before things were exchanged between containers.
+#[test]
+fn a_purchase_that_leaves_next_to_nothing_is_filled() {
+    for seed in [6, 7] {
+        let packing = job(seed, Size::Outputs(60), Some(4));
+        assert!(
+            packing.optimal,
+            "seed {seed}: {:.3} %",
+            100.0 * gap(&packing)
+        );
+    }
 }
 
 /// Loads of one and of two outputs that all differ, on units of three: hardest to prove.

@@ -4,6 +4,7 @@
 use super::Container;
 use super::cover::{Cover, possible_costs};
 use super::exact;
+use super::exchange;
 use super::greedy;
 use super::halves;
 use super::master;
@@ -116,13 +117,11 @@ fn refine(
     if effort.rework && !budgets.settled(work.cost(&best)) {
         // Along one dimension what is found and what is proved lie so close that more work on it
         // costs more than it brings.
-        if !work.is_flat() {
-            best = halves::matched(work, best, budgets.lower);
+        if !work.is_flat() && exchange::takes(work) {
+            best = purchased(ground, pool, best, &mut budgets);
         }
-        best = rework(work, ground.relaxation, best, budgets.lower);
-        budgets.found(work.cost(&best));
-        if !work.is_flat() {
-            best = proved(ground, best, &mut budgets);
+        if !budgets.settled(work.cost(&best)) {
+            best = reworked(ground, best, &mut budgets);
         }
     }
     for &fillings in effort.fillings {
@@ -141,7 +140,13 @@ fn refine(
         }
     }
     if effort.rework && !budgets.settled(work.cost(&best)) {
-        let settled = purchase::settle(ground, pool, budgets.lower, work.cost(&best));
+        let settled = purchase::settle(
+            ground,
+            pool,
+            budgets.lower,
+            work.cost(&best),
+            &purchase::THOROUGH,
+        );
         if let Some(found) = settled.found {
             best = found;
         }
@@ -149,6 +154,40 @@ fn refine(
     }
     let cost = work.cost(&best);
     (best, budgets.lower(cost))
+}
+
+/// The answer, or a cheaper purchase that was filled.
+fn purchased(
+    ground: &Ground,
+    pool: &mut Vec<Filled>,
+    best: Vec<Container>,
+    budgets: &mut Budgets,
+) -> Vec<Container> {
+    let work = ground.work;
+    let cost = work.cost(&best);
+    let settled = purchase::settle(ground, pool, budgets.lower, cost, &purchase::BRIEF);
+    if settled.lower > budgets.lower {
+        budgets.refuted_up_to(settled.lower - 1);
+    }
+    let Some(found) = settled.found else {
+        return best;
+    };
+    budgets.found(work.cost(&found));
+    found
+}
+
+/// The answer bettered by filling parts of it again, and proved where that can be done.
+fn reworked(ground: &Ground, mut best: Vec<Container>, budgets: &mut Budgets) -> Vec<Container> {
+    let work = ground.work;
+    if !work.is_flat() {
+        best = halves::matched(work, best, budgets.lower);
+    }
+    best = rework(work, ground.relaxation, best, budgets.lower);
+    budgets.found(work.cost(&best));
+    if !work.is_flat() {
+        best = proved(ground, best, budgets);
+    }
+    best
 }
 
 /// The answer proved the best, or a better one, where so few fillings come into question that all

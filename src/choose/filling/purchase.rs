@@ -5,14 +5,39 @@
 
 use super::Container;
 use super::cover::Cover;
+use super::exchange;
 use super::master;
 use super::relaxation::{Filled, relax};
 use super::search::{Ground, Outcome, within};
 use super::work::{Work, float, ratio};
 use num_traits::ToPrimitive;
 
-/// Purchases looked at, at most.
-const PURCHASES: usize = 400;
+/// How much work is put into purchases.
+pub(super) struct Effort {
+    /// Purchases looked at, at most.
+    purchases: usize,
+    /// Rounds of exchanges for one of them, and for all.
+    rounds: usize,
+    all_rounds: usize,
+    /// Whether one that exchanges don't fill is searched.
+    search: bool,
+}
+
+/// To come by a good answer.
+pub(super) const BRIEF: Effort = Effort {
+    purchases: 60,
+    rounds: 40,
+    all_rounds: 1_200,
+    search: false,
+};
+/// To come by the best.
+pub(super) const THOROUGH: Effort = Effort {
+    purchases: 400,
+    rounds: 1_500,
+    all_rounds: 6_000,
+    search: true,
+};
+
 /// Purchases listed, at most.
 const LISTED: usize = 4_000;
 /// Steps in listing them.
@@ -31,18 +56,30 @@ pub(super) struct Settled {
 }
 
 /// Looks for the cheapest purchase from `from` up to `below` that can be filled.
-pub(super) fn settle(ground: &Ground, pool: &mut Vec<Filled>, from: u64, below: u64) -> Settled {
+pub(super) fn settle(
+    ground: &Ground,
+    pool: &mut Vec<Filled>,
+    from: u64,
+    below: u64,
+    effort: &Effort,
+) -> Settled {
     let work = ground.work;
+    let mut left = effort.all_rounds;
     let (purchases, all_below) = cheapest(work, from, below);
-    let mut open = purchases.get(PURCHASES).map(|(cost, _)| *cost);
+    let mut open = purchases.get(effort.purchases).map(|(cost, _)| *cost);
     if all_below < below {
         open.get_or_insert(all_below);
     }
     let total = work.size_of(&work.counts());
     let mut sure = true;
-    for (cost, counts) in purchases.iter().take(PURCHASES) {
+    for (cost, counts) in purchases.iter().take(effort.purchases) {
         let bought = work.bought(counts);
-        match filled(&bought, pool, total, *cost) {
+        let rounds = effort.rounds.min(left);
+        let tried = filled(&bought, pool, total, *cost, rounds, effort.search);
+        if tried == Outcome::Open {
+            left -= rounds;
+        }
+        match tried {
             Outcome::Found(found) => {
                 let lower = if sure { *cost } else { open.unwrap_or(*cost) };
                 return Settled {
@@ -74,14 +111,35 @@ pub(super) fn fits(work: &Work) -> Outcome {
     });
     let cost = costs.fold(0, u64::saturating_add);
     let total = work.size_of(&work.counts());
-    filled(&work.bought(&all), &mut Vec::new(), total, cost)
+    let Effort { rounds, search, .. } = THOROUGH;
+    filled(
+        &work.bought(&all),
+        &mut Vec::new(),
+        total,
+        cost,
+        rounds,
+        search,
+    )
 }
 
 /// Whether a purchase can be filled.
-fn filled(bought: &Work, pool: &mut Vec<Filled>, total: super::Size, cost: u64) -> Outcome {
+fn filled(
+    bought: &Work,
+    pool: &mut Vec<Filled>,
+    total: super::Size,
+    cost: u64,
+    rounds: usize,
+    search: bool,
+) -> Outcome {
     let relaxation = relax(bought, pool);
     if relaxation.bound > float(cost) * (1.0 + 1e-9) + 1e-6 {
         return Outcome::Refuted;
+    }
+    if let Some(found) = exchange::filled(bought, rounds) {
+        return Outcome::Found(found);
+    }
+    if !search {
+        return Outcome::Open;
     }
     let ground = Ground {
         work: bought,
