@@ -37,3 +37,30 @@ pub fn water(numeral: u8) -> Option<&'static str> {
 
 /// The least second numeral for a wet place: splashing. Common practice, no source.
 pub const WET_PLACE: u8 = 4;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Those that no published row gives: IEC 60529, from memory.
+    #[test]
+    fn numerals_keep_out_what_is_remembered_of_them() {
+        let first = [(0, "nothing"), (1, "50 mm"), (3, "2.5 mm")];
+        for (numeral, kept_out) in first {
+            assert_eq!(solids(numeral), Some(kept_out));
+        }
+        let second = [
+            (0, "nothing"),
+            (1, "drips"),
+            (2, "drips at 15° tilt"),
+            (3, "spray"),
+            (6, "strong jets"),
+            (8, "lasting immersion"),
+            (9, "hot high-pressure jets"),
+        ];
+        for (numeral, kept_out) in second {
+            assert_eq!(water(numeral), Some(kept_out));
+        }
+        assert_eq!((solids(7), water(10)), (None, None));
+    }
+}
