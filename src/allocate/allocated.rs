@@ -1,7 +1,7 @@
 //! What allocation yields: loops with their members, circuits with their drivers.
 
-use super::by_name::Places;
 use super::issued::Changes;
+use super::places::Places;
 use crate::model::bus::{BusSupply, Controller};
 use crate::model::by_name::ByName;
 use crate::model::cable::Cable;

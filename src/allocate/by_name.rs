@@ -1,47 +1,36 @@
 //! Which loop and which circuit a unit is on, laid out once: documents ask it of every row.
 
 use super::allocated::{Allocation, Circuit, Loop, Member};
+use super::places::Places;
 use crate::model::by_name::{add, at};
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 
-/// Where units stand in an [`Allocation`], by name.
-#[derive(Debug, Default)]
-pub struct Places {
-    /// Loop, and member of it.
-    members: HashMap<String, (usize, usize)>,
-    circuits: HashMap<String, usize>,
-    circuits_of_supplies: HashMap<String, usize>,
-    loops_of_group: HashMap<String, Vec<usize>>,
-}
-
-impl Places {
-    fn of(allocation: &Allocation) -> Places {
-        let mut places = Places::default();
-        for (place, on) in allocation.loops.iter().enumerate() {
-            for (within, member) in on.members.iter().enumerate() {
-                let name = member.device.clone();
-                places.members.entry(name).or_insert((place, within));
-            }
-            for group in &on.groups {
-                add(&mut places.loops_of_group, &group.group, place);
-            }
+fn laid_out(allocation: &Allocation) -> Places {
+    let mut places = Places::default();
+    for (place, on) in allocation.loops.iter().enumerate() {
+        for (within, member) in on.members.iter().enumerate() {
+            let name = member.device.clone();
+            places.members.entry(name).or_insert((place, within));
         }
-        for (place, circuit) in allocation.circuits.iter().enumerate() {
-            for number in &circuit.drivers {
-                places.circuits.entry(number.clone()).or_insert(place);
-            }
-            for unit in &circuit.supplies {
-                let unit = unit.clone();
-                places.circuits_of_supplies.entry(unit).or_insert(place);
-            }
+        for group in &on.groups {
+            add(&mut places.loops_of_group, &group.group, place);
         }
-        places
     }
+    for (place, circuit) in allocation.circuits.iter().enumerate() {
+        for number in &circuit.drivers {
+            places.circuits.entry(number.clone()).or_insert(place);
+        }
+        for unit in &circuit.supplies {
+            let unit = unit.clone();
+            places.circuits_of_supplies.entry(unit).or_insert(place);
+        }
+    }
+    places
 }
 
 impl Allocation {
     fn places(&self) -> &Places {
-        self.by_name.places(|| Places::of(self))
+        self.by_name.places(|| laid_out(self))
     }
 
     /// The member of a name, driver or control device, with its loop.

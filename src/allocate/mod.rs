@@ -8,6 +8,7 @@ pub mod circuit;
 pub mod issued;
 mod loops;
 pub mod packing;
+pub mod places;
 
 use crate::choose::sized::Sizing;
 use crate::model::project::Project;

@@ -1,48 +1,35 @@
 //! What belongs together by name, laid out once: rules and documents ask it of every row, and looked
 //! for one by one the drivers of ten thousand runs take longer than everything else.
 
+use super::places::Places;
 use super::sized::{FeedCable, SizedDriver, SizedFeed, SizedRun, Sizing};
 use crate::model::by_name::{add, at};
-use std::collections::HashMap;
 
-/// Where runs, drivers and feed cables stand in a [`Sizing`], by the names that others call them by.
-#[derive(Debug, Default)]
-pub struct Places {
-    runs: HashMap<String, usize>,
-    drivers: HashMap<String, usize>,
-    drivers_of_run: HashMap<String, Vec<usize>>,
-    drivers_of_group: HashMap<String, Vec<usize>>,
-    cables_of_driver: HashMap<String, Vec<usize>>,
-    cables_of_run: HashMap<String, Vec<usize>>,
-}
-
-impl Places {
-    fn of(sizing: &Sizing) -> Places {
-        let mut places = Places::default();
-        for (place, sized) in sizing.runs.iter().enumerate() {
-            places.runs.entry(sized.run.name.clone()).or_insert(place);
-        }
-        for (place, driver) in sizing.drivers.iter().enumerate() {
-            let number = driver.number.clone();
-            places.drivers.entry(number).or_insert(place);
-            for run in &driver.runs {
-                add(&mut places.drivers_of_run, run, place);
-            }
-            add(&mut places.drivers_of_group, &driver.group.name, place);
-        }
-        for (place, cable) in sizing.cables.iter().enumerate() {
-            add(&mut places.cables_of_run, &cable.run, place);
-            for number in std::iter::once(&cable.driver).chain(&cable.beside) {
-                add(&mut places.cables_of_driver, number, place);
-            }
-        }
-        places
+fn laid_out(sizing: &Sizing) -> Places {
+    let mut places = Places::default();
+    for (place, sized) in sizing.runs.iter().enumerate() {
+        places.runs.entry(sized.run.name.clone()).or_insert(place);
     }
+    for (place, driver) in sizing.drivers.iter().enumerate() {
+        let number = driver.number.clone();
+        places.drivers.entry(number).or_insert(place);
+        for run in &driver.runs {
+            add(&mut places.drivers_of_run, run, place);
+        }
+        add(&mut places.drivers_of_group, &driver.group.name, place);
+    }
+    for (place, cable) in sizing.cables.iter().enumerate() {
+        add(&mut places.cables_of_run, &cable.run, place);
+        for number in std::iter::once(&cable.driver).chain(&cable.beside) {
+            add(&mut places.cables_of_driver, number, place);
+        }
+    }
+    places
 }
 
 impl Sizing {
     fn places(&self) -> &Places {
-        self.by_name.places(|| Places::of(self))
+        self.by_name.places(|| laid_out(self))
     }
 
     /// The run of a name.

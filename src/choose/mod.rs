@@ -30,6 +30,7 @@ mod loading;
 mod number;
 pub mod packing;
 mod pairs;
+pub mod places;
 pub mod placing;
 pub mod reach;
 pub mod sharing;

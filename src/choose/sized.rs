@@ -1,6 +1,6 @@
 //! What sizing yields: each run with its feeds, the drivers, the feed cables.
 
-use super::by_name::Places;
+use super::places::Places;
 use super::sharing::Sharing;
 use crate::model::assumption::Assumption;
 use crate::model::by_name::ByName;

@@ -7,6 +7,7 @@ use crate::judge::verdict::Verdict;
 use crate::model::by_name::{ByName, add, at};
 use crate::model::project::Project;
 use crate::price::priced::Quote;
+use crate::quantity::Length;
 use std::collections::HashMap;
 
 /// A project with all that was worked out for it.
@@ -41,5 +42,12 @@ impl Job {
             places
         });
         at(&self.verdicts, places, subject)
+    }
+
+    /// Places of the joints of a section, from the run's start, rising; sections counted from 1.
+    #[must_use]
+    pub fn joints(&self, run: &str, section: usize) -> &[Length] {
+        let joints = self.joints.places(|| Joints::of(&self.quote));
+        joints.at(run, section)
     }
 }

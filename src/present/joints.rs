@@ -1,6 +1,5 @@
 //! Where the pieces cut from reels are joined.
 
-use super::job::Job;
 use crate::model::offer::ItemKind;
 use crate::price::priced::Quote;
 use crate::quantity::Length;
@@ -11,7 +10,9 @@ use std::collections::HashMap;
 pub struct Joints(HashMap<String, HashMap<usize, Vec<Length>>>);
 
 impl Joints {
-    fn of(quote: &Quote) -> Joints {
+    /// Those of a job.
+    #[must_use]
+    pub fn of(quote: &Quote) -> Joints {
         let mut all: HashMap<String, HashMap<usize, Vec<Length>>> = HashMap::new();
         let strip = quote.cuts.iter().filter(|cut| cut.kind == ItemKind::Strip);
         // A piece that does not begin where the section does is joined to the one before it.
@@ -25,14 +26,11 @@ impl Joints {
         }
         Joints(all)
     }
-}
 
-impl Job {
-    /// Places of the joints of a section, from the run's start, rising; sections counted from 1.
+    /// Those of a section, from the run's start, rising; sections counted from 1.
     #[must_use]
-    pub fn joints(&self, run: &str, section: usize) -> &[Length] {
-        let joints = self.joints.places(|| Joints::of(&self.quote));
-        let places = joints.0.get(run).and_then(|of_run| of_run.get(&section));
+    pub fn at(&self, run: &str, section: usize) -> &[Length] {
+        let places = self.0.get(run).and_then(|of_run| of_run.get(&section));
         places.map_or(&[], Vec::as_slice)
     }
 }

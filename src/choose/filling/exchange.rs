@@ -7,10 +7,13 @@
 //! almost to the last where a search that fills them one by one does not come to an end; it can't tell
 //! that there is none.
 
+mod three;
+
 use super::Container;
 use super::draws::Draws;
 use super::work::Work;
 use num_traits::ToPrimitive;
+use three::Three;
 
 /// Exchanges tried in a round.
 const ROUND: usize = 50_000;
@@ -20,9 +23,8 @@ const STEP: usize = ROUND / 64;
 const FIRST: i64 = 10;
 /// What is left of the threshold at each change, in hundredths.
 const FALL: i64 = 93;
-/// Threes looked at for a container that holds too much, and steps in filling one of them.
+/// Threes looked at for a container that holds too much.
 const THREES: usize = 300;
-const STEPS: usize = 20_000;
 /// Things and containers that are exchanged at most: of more each, a round sees too few.
 const MOST: usize = 250;
 /// Beyond this products of sizes are too large to reckon with.
@@ -275,22 +277,18 @@ impl Exchange {
             .map(|(index, thing)| (thing.size, index))
             .collect();
         inside.sort_by(|a, b| b.cmp(a));
-        let mut three = Three {
-            left: bins.iter().map(|it| it.room).collect(),
-            bins: three,
-            goes: Vec::new(),
-            steps: STEPS,
-        };
-        if !three.holds(&inside) {
+        let rooms = bins.iter().map(|it| it.room).collect();
+        let Some(goes) = Three::filled(rooms, &inside) else {
             return;
-        }
-        for bin in three.bins {
+        };
+        for bin in three {
             if let Some(bin) = self.bins.get_mut(bin) {
                 self.over -= bin.too_much(bin.held, self.weights);
                 bin.held = [0, 0];
             }
         }
-        for ((size, index), to) in inside.iter().zip(three.goes) {
+        for ((size, index), at) in inside.iter().zip(goes) {
+            let Some(&to) = three.get(at) else { continue };
             if let (Some(thing), Some(bin)) = (self.things.get_mut(*index), self.bins.get_mut(to)) {
                 thing.within = to;
                 bin.held = plus(bin.held, *size);
@@ -319,51 +317,6 @@ impl Exchange {
     }
 }
 
-/// Three containers that are filled anew.
-struct Three {
-    bins: [usize; 3],
-    left: Vec<Size>,
-    /// Where each thing so far goes.
-    goes: Vec<usize>,
-    steps: usize,
-}
-
-impl Three {
-    /// Whether they hold all of these.
-    fn holds(&mut self, things: &[(Size, usize)]) -> bool {
-        let Some(((size, _), others)) = things.split_first() else {
-            return true;
-        };
-        self.steps = self.steps.saturating_sub(1);
-        if self.steps == 0 {
-            return false;
-        }
-        for (at, bin) in self.bins.into_iter().enumerate() {
-            let Some(left) = self.left.get(at).copied() else {
-                continue;
-            };
-            let less = minus(left, *size);
-            if less[0] < 0 || less[1] < 0 {
-                continue;
-            }
-            self.put(at, less);
-            self.goes.push(bin);
-            if self.holds(others) {
-                return true;
-            }
-            self.goes.pop();
-            self.put(at, left);
-        }
-        false
-    }
-
-    fn put(&mut self, at: usize, left: Size) {
-        if let Some(slot) = self.left.get_mut(at) {
-            *slot = left;
-        }
-    }
-}
-
 fn plus(a: Size, b: Size) -> Size {
     [a[0] + b[0], a[1] + b[1]]
 }
@@ -373,77 +326,4 @@ fn minus(a: Size, b: Size) -> Size {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::super::{Kind, Thing};
-    use super::*;
-
-    /// Containers with drawn things that fill each of them to the last, and the things in another
-    /// order.
-    fn planted(containers: usize, slack: u64) -> Work {
-        let mut draws = Draws::new();
-        let mut sizes = Vec::new();
-        let mut rooms: Vec<[u64; 2]> = Vec::new();
-        for _ in 0..containers {
-            let mut room = [slack, 0];
-            for outputs in [1, 1, 2] {
-                let watts = 40 + u64::try_from(draws.below(1_000)).unwrap();
-                sizes.push([watts, outputs]);
-                room = [room[0] + watts, room[1] + outputs];
-            }
-            rooms.push(room);
-        }
-        let thing = |size: &[u64; 2]| Thing {
-            size: *size,
-            count: 1,
-        };
-        let kind = |(number, room): (u64, &[u64; 2])| Kind {
-            room: *room,
-            // Dearer than those before it: none is as good as another.
-            price: 1_000 + number + room[0],
-            available: Some(1),
-        };
-        let kinds: Vec<Kind> = (0..).zip(&rooms).map(kind).collect();
-        let things: Vec<Thing> = sizes.iter().map(thing).collect();
-        Work::new(&kinds, &things).expect("each thing fits")
-    }
-
-    #[test]
-    fn containers_that_leave_next_to_nothing_are_filled() {
-        for (containers, slack) in [(4, 0), (8, 4), (14, 30)] {
-            let work = planted(containers, slack);
-            let found = filled(&work, 1_000).expect("a way");
-            let mut held = vec![0; work.things.len()];
-            for container in &found {
-                let kind = &work.kinds[container.kind];
-                assert!(super::super::work::holds(
-                    kind.room,
-                    work.size_of(&container.counts)
-                ));
-                for (sum, count) in held.iter_mut().zip(&container.counts) {
-                    *sum += count;
-                }
-            }
-            assert_eq!(held, work.counts());
-            let mut kinds: Vec<usize> = found.iter().map(|it| it.kind).collect();
-            kinds.dedup();
-            assert_eq!(kinds.len(), found.len(), "a container was used twice");
-        }
-    }
-
-    #[test]
-    fn what_fits_nowhere_is_not_forced_in() {
-        let mut work = planted(4, 0);
-        work.things[0].size[0] += 1;
-        assert!(filled(&work, 40).is_none());
-        work.things[0].size[0] -= 1;
-        assert!(filled(&work, 1_000).is_some());
-        work.things[0].size[1] += 1;
-        assert!(filled(&work, 40).is_none());
-    }
-
-    #[test]
-    fn the_same_way_is_found_each_time() {
-        let work = planted(8, 4);
-        assert_eq!(filled(&work, 1_000), filled(&work, 1_000));
-    }
-}
+mod tests;
