@@ -15,6 +15,8 @@ use uom::si::ratio::percent;
 pub struct Finding {
     /// What it is about.
     pub subject: String,
+    /// Every thing that it is about, where it is put together from several findings.
+    pub each: Vec<String>,
     /// How the check ended.
     pub outcome: Outcome,
     /// What was found.
@@ -35,6 +37,7 @@ impl Finding {
     fn bare(subject: String, outcome: Outcome) -> Finding {
         Finding {
             subject,
+            each: Vec::new(),
             outcome,
             found: None,
             limit: None,
@@ -182,6 +185,7 @@ impl Finding {
         Verdict {
             rule: rule.to_owned(),
             subject: self.subject,
+            each: self.each,
             outcome: self.outcome,
             severity,
             found: self.found,

@@ -26,9 +26,13 @@ pub fn once_each(findings: Vec<Finding>) -> Vec<Finding> {
         }
     }
     kept.into_iter()
-        .map(|(finding, subjects)| Finding {
-            subject: together(&subjects),
-            ..finding
+        .map(|(finding, subjects)| match subjects.len() {
+            1 => finding,
+            _ => Finding {
+                subject: together(&subjects),
+                each: subjects,
+                ..finding
+            },
         })
         .collect()
 }

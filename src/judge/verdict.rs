@@ -61,6 +61,8 @@ pub struct Verdict {
     pub rule: String,
     /// What it is about: `run hall-cove-north`, `driver D-04`, `loop L1`.
     pub subject: String,
+    /// Every thing that it is about, where one missing figure is told once for several.
+    pub each: Vec<String>,
     /// How the check ended.
     pub outcome: Outcome,
     /// How bad it is when broken.
@@ -79,4 +81,12 @@ pub struct Verdict {
     pub remedy: Option<String>,
     /// Where in the files the thing to change stands.
     pub place: Option<Place>,
+}
+
+impl Verdict {
+    /// The things that it is about, each by itself.
+    pub fn subjects(&self) -> impl Iterator<Item = &str> {
+        let alone = self.each.is_empty().then_some(&self.subject);
+        self.each.iter().chain(alone).map(String::as_str)
+    }
 }

@@ -37,7 +37,9 @@ impl Job {
         let places = self.by_subject.places(|| {
             let mut places = HashMap::new();
             for (place, verdict) in self.verdicts.iter().enumerate() {
-                add(&mut places, &verdict.subject, place);
+                for subject in verdict.subjects() {
+                    add(&mut places, subject, place);
+                }
             }
             places
         });

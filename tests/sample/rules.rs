@@ -10,6 +10,7 @@ pub fn verdicts() -> Vec<Verdict> {
     let light = |run: &str, outcome: Outcome, found: f64| Verdict {
         rule: "strip-light-drop".to_owned(),
         subject: format!("run {run}"),
+        each: Vec::new(),
         working: None,
         spare_percent: Some((10.0 - found) * 10.0),
         found: Some(Figure::new(found, Unit::Percent)),
@@ -27,6 +28,7 @@ pub fn verdicts() -> Vec<Verdict> {
         light("stacks-shelf-1", Outcome::CannotTell { missing }, 13.07),
         Verdict {
             rule: "driver-load-share".to_owned(),
+            each: Vec::new(),
             subject: "driver D-03".to_owned(),
             outcome: Outcome::Broken,
             severity: Severity::Caution,
@@ -40,6 +42,7 @@ pub fn verdicts() -> Vec<Verdict> {
         },
         Verdict {
             rule: "price-missing".to_owned(),
+            each: Vec::new(),
             subject: "line 4, ceiling-sensor".to_owned(),
             outcome: Outcome::Broken,
             severity: Severity::Fault,
@@ -53,6 +56,7 @@ pub fn verdicts() -> Vec<Verdict> {
         },
         Verdict {
             rule: "circuit-drop".to_owned(),
+            each: Vec::new(),
             subject: "circuit C1".to_owned(),
             outcome: Outcome::NotHere {
                 why: "no upstream figure".to_owned(),
