@@ -47,6 +47,13 @@ impl Allocation {
         self.circuits.get(*self.places().circuits.get(driver)?)
     }
 
+    /// Whether a driver stands on this circuit; on none, where none is given.
+    #[must_use]
+    pub fn is_on(&self, driver: &str, circuit: Option<&Circuit>) -> bool {
+        let own = self.circuit_of(driver);
+        own.map(|it| &it.name) == circuit.map(|it| &it.name)
+    }
+
     /// The circuit that feeds a loop's supply or controller, by the unit's name.
     #[must_use]
     pub fn circuit_of_supply(&self, unit: &str) -> Option<&Circuit> {

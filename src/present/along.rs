@@ -90,8 +90,8 @@ impl Along<'_> {
     /// Verdicts on the run as the job has it that say it is broken.
     pub fn broken(&self) -> impl Iterator<Item = &Verdict> {
         let subject = format!("run {}", self.present.run.name);
-        let verdicts = self.job.verdicts.iter();
-        verdicts.filter(move |it| it.subject == subject && it.outcome == Outcome::Broken)
+        let verdicts = self.job.verdicts_on(&subject);
+        verdicts.filter(|it| it.outcome == Outcome::Broken)
     }
 
     /// Whether the run that is shown breaks a limit.

@@ -102,9 +102,8 @@ impl Job<'_> {
 
     /// Whether a driver feeds a run that it is for.
     fn feeds(&self, driver: &SizedDriver) -> bool {
-        let fed = |sized: &&SizedRun| driver.runs.contains(&sized.run.name);
-        let all = self.sizing.runs.iter();
-        !self.filtered() || all.filter(fed).any(|sized| self.takes(sized))
+        let mut fed = self.sizing.runs_on(driver);
+        !self.filtered() || fed.any(|sized| self.takes(sized))
     }
 
     fn serves(&self, driver: &SizedDriver) -> bool {
@@ -139,18 +138,16 @@ impl Job<'_> {
             .collect()
     }
 
-    fn driver(&self, number: &str) -> Option<&SizedDriver> {
-        let drivers = &self.sizing.drivers;
-        drivers.iter().find(|driver| driver.number == number)
-    }
-
     fn named_driver(&self, number: &str) -> bool {
-        self.driver(number)
+        self.sizing
+            .driver(number)
             .is_some_and(|driver| self.serves(driver))
     }
 
     fn serves_runs(&self, number: &str) -> bool {
-        self.driver(number).is_some_and(|driver| self.feeds(driver))
+        self.sizing
+            .driver(number)
+            .is_some_and(|driver| self.feeds(driver))
     }
 
     /// Whether a device on a loop is counted.

@@ -252,10 +252,7 @@ impl Desk<'_> {
 
     /// A line for a section that can't be had in one piece: no price, and so in no total.
     pub(super) fn too_long(&self, too_long: &TooLong, sizing: &Sizing) -> Option<Line> {
-        let sized = sizing
-            .runs
-            .iter()
-            .find(|sized| sized.run.name == too_long.run)?;
+        let sized = sizing.run(&too_long.run)?;
         let section = sized.sections.get(too_long.section.checked_sub(1)?)?;
         let offer = &sized.run.strip.offer;
         let metres = exact_metres(section.length);

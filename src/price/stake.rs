@@ -124,7 +124,7 @@ pub fn otherwise(
             vec![Alteration::Mixes(id.to_owned(), Mixing::Shared)],
         )),
         ("run", "to_start") => {
-            let run = sizing.runs.iter().find(|sized| sized.run.name == id)?;
+            let run = sizing.run(id)?;
             let feed = run.sections.first()?.feeds.first()?;
             let longer = (feed.cable_length - feed.at) * 1.25;
             let words = "the cable to its start is a quarter longer".to_owned();

@@ -106,23 +106,26 @@ impl Exchange {
     /// Everything in the containers where it is least too much, largest first; `None` when there is
     /// nothing to exchange, or too much.
     fn new(work: &Work) -> Option<Exchange> {
+        if !takes(work) {
+            return None;
+        }
         let mut bins = Vec::new();
         for (kind, it) in work.kinds.iter().enumerate() {
             let room = [it.room[0].to_i64()?, it.room[1].to_i64()?];
             let held = [0, 0];
-            bins.extend((0..it.available.min(MOST + 1)).map(|_| Bin { kind, room, held }));
+            bins.extend((0..it.available).map(|_| Bin { kind, room, held }));
         }
         let mut things = Vec::new();
         for (place, it) in work.things.iter().enumerate() {
             let size = [it.size[0].to_i64()?, it.size[1].to_i64()?];
             let within = 0;
-            things.extend((0..it.count.min(MOST + 1)).map(|_| Thing {
+            things.extend((0..it.count).map(|_| Thing {
                 place,
                 size,
                 within,
             }));
         }
-        if bins.len() < 2 || bins.len() > MOST || things.len() > MOST {
+        if bins.len() < 2 || bins.len() > MOST {
             return None;
         }
         let all = work.size_of(&work.counts());

@@ -6,9 +6,9 @@
 //! containers. The answer is proved against a lower bound: the pattern relaxation (Gilmore and
 //! Gomory, "A linear programming approach to the cutting-stock problem", Operations Research 9,
 //! 1961) sharpened by the prices that a purchase can have at all, the cheapest of which are filled by
-//! exchanges; where few fillings come into question all of them are gone through; where no container holds more than two things, they are
-//! matched instead, exactly. Work is limited by counted steps, never by time, so the answer is the
-//! same on every machine.
+//! exchanges; where few fillings come into question all of them are gone through; where no container
+//! holds more than two things, they are matched instead, exactly. Work is limited by counted steps,
+//! never by time, so the answer is the same on every machine.
 
 mod cover;
 mod draws;

@@ -19,7 +19,7 @@ pub(super) struct Effort {
     /// Rounds of exchanges for one of them, and for all.
     rounds: usize,
     all_rounds: usize,
-    /// Whether one that exchanges don't fill is searched.
+    /// Whether one is searched too, before and after the exchanges.
     search: bool,
 }
 
@@ -70,12 +70,11 @@ pub(super) fn settle(
     if all_below < below {
         open.get_or_insert(all_below);
     }
-    let total = work.size_of(&work.counts());
     let mut sure = true;
     for (cost, counts) in purchases.iter().take(effort.purchases) {
         let bought = work.bought(counts);
         let rounds = effort.rounds.min(left);
-        let tried = filled(&bought, pool, total, *cost, rounds, effort.search);
+        let tried = filled(&bought, pool, rounds, effort.search);
         if tried == Outcome::Open {
             left -= rounds;
         }
@@ -104,51 +103,37 @@ pub(super) fn settle(
 
 /// Whether all containers that can be had hold everything.
 pub(super) fn fits(work: &Work) -> Outcome {
-    let all = work.available();
-    let costs = work.kinds.iter().zip(&all).map(|(kind, &count)| {
-        let count = count.to_u64().unwrap_or(u64::MAX);
-        kind.cost.saturating_mul(count)
-    });
-    let cost = costs.fold(0, u64::saturating_add);
-    let total = work.size_of(&work.counts());
-    let Effort { rounds, search, .. } = THOROUGH;
-    filled(
-        &work.bought(&all),
-        &mut Vec::new(),
-        total,
-        cost,
-        rounds,
-        search,
-    )
+    let bought = work.bought(&work.available());
+    filled(&bought, &mut Vec::new(), BRIEF.rounds, true)
 }
 
 /// Whether a purchase can be filled.
-fn filled(
-    bought: &Work,
-    pool: &mut Vec<Filled>,
-    total: super::Size,
-    cost: u64,
-    rounds: usize,
-    search: bool,
-) -> Outcome {
+fn filled(bought: &Work, pool: &mut Vec<Filled>, rounds: usize, search: bool) -> Outcome {
+    let costs = bought.kinds.iter().map(|kind| {
+        let count = kind.available.to_u64().unwrap_or(u64::MAX);
+        kind.cost.saturating_mul(count)
+    });
+    let cost = costs.fold(0, u64::saturating_add);
     let relaxation = relax(bought, pool);
     if relaxation.bound > float(cost) * (1.0 + 1e-9) + 1e-6 {
         return Outcome::Refuted;
+    }
+    if search {
+        let ground = Ground {
+            work: bought,
+            relaxation: &relaxation,
+            cover: &Cover::new(bought, bought.size_of(&bought.counts())),
+        };
+        let outcome = within(&ground, cost, STEPS);
+        if outcome != Outcome::Open {
+            return outcome;
+        }
     }
     if let Some(found) = exchange::filled(bought, rounds) {
         return Outcome::Found(found);
     }
     if !search {
         return Outcome::Open;
-    }
-    let ground = Ground {
-        work: bought,
-        relaxation: &relaxation,
-        cover: &Cover::new(bought, total),
-    };
-    let outcome = within(&ground, cost, STEPS);
-    if outcome != Outcome::Open {
-        return outcome;
     }
     let combined = master::combine(bought, &relaxation, cost, FILLINGS);
     match combined.containers {

@@ -51,8 +51,7 @@ pub fn along<'a>(job: &'a Job, args: &Args) -> Result<Along<'a>, Failure> {
 }
 
 fn named<'a>(job: &'a Job, name: &str) -> Result<&'a SizedRun, Failure> {
-    let found = job.sizing.runs.iter().find(|sized| sized.run.name == name);
-    found.ok_or_else(|| {
+    job.sizing.run(name).ok_or_else(|| {
         let known: Vec<&str> = job
             .sizing
             .runs

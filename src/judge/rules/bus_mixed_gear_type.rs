@@ -32,8 +32,7 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
 
 fn of_group(evidence: &Evidence<'_>, group: &str) -> Option<Finding> {
     let mut runs: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
-    let drivers = evidence.sizing.drivers.iter();
-    for driver in drivers.filter(|driver| driver.group.name == group) {
+    for driver in evidence.sizing.serving(group) {
         let Some(bus) = &driver.item.bus else {
             continue;
         };

@@ -57,10 +57,7 @@ fn of_loop(evidence: &Evidence<'_>, bus: &Loop) -> Option<Finding> {
         (None, true) => bus.controller.clone(),
         (None, false) => return None,
     };
-    let circuits = &evidence.allocation.circuits;
-    let named = circuits
-        .iter()
-        .any(|circuit| circuit.supplies.contains(&unit));
+    let named = evidence.allocation.circuit_of_supply(&unit).is_some();
     Some(
         Finding::plain(format!("loop {}", bus.name), named)
             .at(&evidence.project.loops.place)

@@ -1,6 +1,6 @@
 //! What both whites share is sized for both.
 
-use crate::choose::sized::{Section, SizedDriver, SizedRun};
+use crate::choose::sized::{Section, SizedRun};
 use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::driver::Mixing;
@@ -89,8 +89,7 @@ fn both_on(section: &Section) -> Current {
 
 /// Whether the driver of a section says that it never has both whites on at once.
 fn never_both(evidence: &Evidence<'_>, section: &Section) -> bool {
-    let feeds = |driver: &&SizedDriver| driver.number == section.driver;
-    let driver = evidence.sizing.drivers.iter().find(feeds);
+    let driver = evidence.sizing.driver(&section.driver);
     driver.is_some_and(|driver| driver.item.output.mixing == Some(Mixing::Interleaved))
 }
 

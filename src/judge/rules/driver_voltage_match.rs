@@ -39,10 +39,10 @@ fn of_run(sizing: &Sizing, sized: &SizedRun) -> Option<Finding> {
         source: Source::Datasheet,
     };
     let matches = |volts: Voltage| apart.allows((volts - nominal).abs());
-    let mut drivers = sizing.feeding(sized);
+    let mut drivers = sizing.feeding(sized).peekable();
+    let first = *drivers.peek()?;
     let other = drivers.find(|driver| !matches(driver.item.output.voltage));
-    let shown = other.or_else(|| sizing.feeding(sized).next())?;
-    let shown = shown.item.output.voltage;
+    let shown = other.unwrap_or(first).item.output.voltage;
     let mut finding = Finding::plain(format!("run {}", sized.run.name), other.is_none());
     finding.found = Some(Figure::new(shown.get::<volt>(), Unit::Volt));
     finding.limit = Some((

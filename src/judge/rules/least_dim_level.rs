@@ -40,8 +40,7 @@ fn of_setting(evidence: &Evidence<'_>, scene: &Scene, setting: &SceneSetting) ->
         return None;
     }
     let subject = format!("scene {}, group {}", scene.name, setting.group.name);
-    let of_group = |driver: &&SizedDriver| driver.group.name == setting.group.name;
-    let drivers: Vec<&SizedDriver> = evidence.sizing.drivers.iter().filter(of_group).collect();
+    let drivers: Vec<&SizedDriver> = evidence.sizing.serving(&setting.group.name).collect();
     let levels: Option<Vec<_>> = drivers.iter().map(|d| d.item.least_level).collect();
     let Some(levels) = levels else {
         let silent = drivers

@@ -54,11 +54,8 @@ pub(super) fn drivers(job: &Job) -> Vec<Placed> {
 
 fn placed(job: &Job, driver: &SizedDriver) -> Placed {
     let (on_loop, addresses) = on_bus(job, &driver.number, MemberKind::Gear);
-    let circuits = &job.allocation.circuits;
-    let circuit = circuits
-        .iter()
-        .find(|circuit| circuit.drivers.contains(&driver.number))
-        .map(|circuit| circuit.name.clone());
+    let circuit = job.allocation.circuit_of(&driver.number);
+    let circuit = circuit.map(|circuit| circuit.name.clone());
     let feeds = driver.outputs.iter().flat_map(|output| {
         let sections = output.sections.iter();
         sections.map(|(run, section)| (run.clone(), *section, output.output))

@@ -102,12 +102,8 @@ fn feeds(job: &Job, sized: &SizedRun) -> Vec<DrawnFeed> {
     for (number, section) in (1..).zip(&sized.sections) {
         for feed in &section.feeds {
             let known = !section.driver.is_empty();
-            let cable = job.sizing.cables.iter().find(|cable| {
-                known
-                    && cable.run == sized.run.name
-                    && cable.section == number
-                    && cable.at == feed.at
-            });
+            let cable = job.sizing.cable_to(sized, number, feed);
+            let cable = cable.filter(|_| known);
             let mut label: Vec<String> = cable.iter().map(|it| it.number.clone()).collect();
             label.push(format!("{} cable", figure(feed.cable_length)));
             label.push(format!("at {}", figure(feed.at)));

@@ -201,7 +201,7 @@ fn on_strip(job: &Job, given: &Given) -> Option<Row> {
     let GivenOf::OnStrip { run, at, channel } = &given.of else {
         return None;
     };
-    let sized = job.sizing.runs.iter().find(|it| it.run.name == *run)?;
+    let sized = job.sizing.run(run)?;
     let (number, section, segment) = segment_at(sized, *at)?;
     let lit = alone(sized, *channel);
     let expected = site_tests::feeds::spread(sized, section)

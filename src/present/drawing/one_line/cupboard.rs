@@ -107,20 +107,15 @@ fn circuit_lines(job: &Job, circuit: &Circuit) -> Vec<String> {
 
 /// Units in the order of their circuits; those without one last.
 fn units(job: &Job, place: &Point, circuits: &[Option<&Circuit>]) -> Vec<Fed> {
+    let at_place = |it: &&SizedDriver| it.cupboard.name == place.name;
+    let mut here: Vec<&SizedDriver> = job.sizing.drivers.iter().filter(at_place).collect();
+    here.sort_by(|a, b| a.number.cmp(&b.number));
     let mut units = Vec::new();
     for (index, circuit) in circuits.iter().enumerate() {
-        let here = job.sizing.drivers.iter();
-        let here = here.filter(|driver| driver.cupboard.name == place.name);
-        let mut found: Vec<&SizedDriver> = match circuit {
-            Some(circuit) => here
-                .filter(|it| circuit.drivers.contains(&it.number))
-                .collect(),
-            None => here
-                .filter(|it| job.allocation.circuit_of(&it.number).is_none())
-                .collect(),
-        };
-        found.sort_by(|a, b| a.number.cmp(&b.number));
-        units.extend(found.into_iter().flat_map(|it| driver(job, index, it)));
+        let on_it = here
+            .iter()
+            .filter(|it| job.allocation.is_on(&it.number, *circuit));
+        units.extend(on_it.flat_map(|it| driver(job, index, it)));
         let supplies = circuit.iter().flat_map(|circuit| &circuit.supplies);
         units.extend(supplies.map(|name| supply(job, index, name)));
     }

@@ -58,16 +58,8 @@ fn said_once(mut unit: Fed) -> Fed {
 
 /// The drivers of a circuit at a place, and what they light.
 fn drivers_at(job: &Job, index: usize, circuit: Option<&Circuit>, place: &Point) -> Option<Fed> {
-    let anywhere = |number: &String| {
-        let mut circuits = job.allocation.circuits.iter();
-        circuits.any(|it| it.drivers.contains(number))
-    };
     let here = job.sizing.drivers.iter().filter(|driver| {
-        driver.cupboard.index == place.index
-            && match circuit {
-                Some(circuit) => circuit.drivers.contains(&driver.number),
-                None => !anywhere(&driver.number),
-            }
+        driver.cupboard.index == place.index && job.allocation.is_on(&driver.number, circuit)
     });
     let here: Vec<&SizedDriver> = here.collect();
     let (first, last) = (here.first()?, here.last()?);
