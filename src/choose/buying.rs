@@ -182,7 +182,7 @@ fn search(articles: &[Article], pieces: &[Piece], kerf: u64, mut answer: Bought)
         match held(&kinds(articles, &purchase, kerf), &things) {
             Held::Yes(containers) => {
                 answer.price_minor = purchase.price;
-                answer.bars = super::cutting::bars(containers, pieces);
+                answer.bars = super::cutting::bars(&containers, pieces);
                 answer.bound_minor = answer.bound_minor.min(purchase.price);
                 answer.optimal = sure;
                 return answer;

@@ -5,6 +5,7 @@
 
 use super::filling::{Container, Filling, Kind, Thing, fill};
 use num_traits::ToPrimitive;
+use std::cmp::Reverse;
 
 /// A stock length.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -65,7 +66,7 @@ pub fn cut(stocks: &[Stock], pieces: &[Piece], kerf: u64) -> Option<Plan> {
     let filling = fill(&kinds, &things)?;
     let filling = less_waste(&kinds, &things, filling);
     Some(Plan {
-        bars: bars(filling.containers, pieces),
+        bars: bars(&filling.containers, pieces),
         price_minor: filling.price,
         optimal: filling.optimal,
         bound_minor: filling.bound,
@@ -166,21 +167,19 @@ fn purchases_of(kinds: &[Kind], left: Purchase, found: &mut Vec<Purchase>) {
 }
 
 /// Filled containers as stock lengths with their pieces, longest first.
-pub(super) fn bars(containers: Vec<Container>, pieces: &[Piece]) -> Vec<Bar> {
-    let mut longest_first: Vec<usize> = (0..pieces.len()).collect();
-    longest_first
-        .sort_by_key(|index| std::cmp::Reverse(pieces.get(*index).map_or(0, |piece| piece.length)));
+pub(super) fn bars(containers: &[Container], pieces: &[Piece]) -> Vec<Bar> {
+    let longest_first = |container: &Container| {
+        let mut held: Vec<(usize, usize)> = container.contents.each().collect();
+        held.sort_by_key(|(index, _)| Reverse(pieces.get(*index).map_or(0, |piece| piece.length)));
+        let held = held.into_iter();
+        held.flat_map(|(index, count)| std::iter::repeat_n(index, count))
+            .collect()
+    };
     containers
-        .into_iter()
+        .iter()
         .map(|container| Bar {
             stock: container.kind,
-            pieces: longest_first
-                .iter()
-                .flat_map(|&index| {
-                    let count = container.counts.get(index).copied().unwrap_or(0);
-                    std::iter::repeat_n(index, count)
-                })
-                .collect(),
+            pieces: longest_first(container),
         })
         .collect()
 }

@@ -248,11 +248,10 @@ impl Job<'_> {
             .iter()
             .map(|container| {
                 let unit = *units.get(container.kind)?;
-                let held: Vec<usize> = members
-                    .iter()
-                    .zip(&container.counts)
-                    .filter(|(_, count)| **count > 0)
-                    .map(|(member, _)| *member)
+                let held: Vec<usize> = container
+                    .contents
+                    .each()
+                    .filter_map(|(index, _)| members.get(index).copied())
                     .collect();
                 Some(Loaded {
                     unit,

@@ -80,13 +80,7 @@ pub fn pack(units: &[Unit], loads: &[Load]) -> Option<Packing> {
         .iter()
         .map(|container| Loaded {
             unit: container.kind,
-            loads: container
-                .counts
-                .iter()
-                .enumerate()
-                .filter(|(_, count)| **count > 0)
-                .map(|(index, _)| index)
-                .collect(),
+            loads: container.contents.each().map(|(index, _)| index).collect(),
         })
         .collect();
     Some(Packing {

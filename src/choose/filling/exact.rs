@@ -7,10 +7,10 @@
 //! them in turn. A branch ends when what it must leave unused, by values raised one by one over what
 //! remains (dual ascent: Erlenkotter, Operations Research 26, 1978), is more than it may.
 
-use super::Container;
 use super::pattern;
 use super::relaxation::Relaxation;
 use super::work::{Work, float, holds};
+use super::{Container, Contents};
 use crate::quantity::number::real;
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
 use std::collections::HashMap;
@@ -69,7 +69,7 @@ pub(super) fn within(work: &Work, relaxation: &Relaxation, target: u64) -> Outco
     let mut search = Search::new(&columns, remains);
     if search.is_covered(budget) {
         let path = search.path.iter().filter_map(|index| columns.get(*index));
-        Outcome::Found(path.map(|column| container(work, column)).collect())
+        Outcome::Found(path.map(container).collect())
     } else if search.steps > 0 {
         Outcome::Refuted
     } else {
@@ -77,16 +77,10 @@ pub(super) fn within(work: &Work, relaxation: &Relaxation, target: u64) -> Outco
     }
 }
 
-fn container(work: &Work, column: &Column) -> Container {
-    let mut counts = vec![0; work.things.len()];
-    for (place, count) in &column.things {
-        if let Some(slot) = counts.get_mut(*place) {
-            *slot += count;
-        }
-    }
+fn container(column: &Column) -> Container {
     Container {
         kind: column.kind,
-        counts,
+        contents: column.things.iter().copied().collect(),
     }
 }
 
@@ -102,20 +96,21 @@ fn columns(work: &Work, relaxation: &Relaxation, budget: f64) -> Option<Vec<Colu
         if !listed.complete {
             return None;
         }
-        let cheaper = |counts: &Vec<usize>| {
-            let size = work.size_of(counts);
+        let cheaper = |contents: &Contents| {
+            let size = work.size_of(contents);
             let mut kinds = work.kinds.iter();
             kinds.any(|other| other.cost < kind.cost && holds(other.room, size))
         };
         let fillings = listed.fillings.into_iter();
-        columns.extend(fillings.filter(|counts| !cheaper(counts)).map(|counts| {
-            let held = counts.iter().copied().enumerate();
-            Column {
-                kind: index,
-                unused: cost - relaxation.least(&counts, &[]),
-                things: held.filter(|(_, count)| *count > 0).collect(),
-            }
-        }));
+        columns.extend(
+            fillings
+                .filter(|contents| !cheaper(contents))
+                .map(|contents| Column {
+                    kind: index,
+                    unused: cost - relaxation.worth(&contents),
+                    things: contents.each().collect(),
+                }),
+        );
     }
     columns.retain(|column| !column.things.is_empty());
     Some(columns)

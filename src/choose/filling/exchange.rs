@@ -9,9 +9,9 @@
 
 mod three;
 
-use super::Container;
 use super::draws::Draws;
 use super::work::Work;
+use super::{Container, Contents};
 use num_traits::ToPrimitive;
 use three::Three;
 
@@ -44,7 +44,7 @@ pub(super) fn filled(work: &Work, rounds: usize) -> Option<Vec<Container>> {
         let mut threshold = exchange.middling / FIRST;
         for tried in 0..ROUND {
             if exchange.over == 0 {
-                return Some(exchange.containers(work));
+                return Some(exchange.containers());
             }
             if tried % STEP == STEP - 1 {
                 threshold = threshold * FALL / 100;
@@ -53,7 +53,7 @@ pub(super) fn filled(work: &Work, rounds: usize) -> Option<Vec<Container>> {
         }
         exchange.refill(&mut draws);
     }
-    (exchange.over == 0).then(|| exchange.containers(work))
+    (exchange.over == 0).then(|| exchange.containers())
 }
 
 /// A size or a room, in the two dimensions.
@@ -128,7 +128,7 @@ impl Exchange {
         if bins.len() < 2 || bins.len() > MOST {
             return None;
         }
-        let all = work.size_of(&work.counts());
+        let all = work.size();
         let weights = [all[1].to_i64()?.max(1), all[0].to_i64()?.max(1)];
         let product = weights[0].checked_mul(weights[1])?;
         if product > LARGEST {
@@ -299,23 +299,21 @@ impl Exchange {
         }
     }
 
-    fn containers(&self, work: &Work) -> Vec<Container> {
+    fn containers(&self) -> Vec<Container> {
         let mut filled: Vec<Container> = self
             .bins
             .iter()
             .map(|it| Container {
                 kind: it.kind,
-                counts: vec![0; work.things.len()],
+                contents: Contents::default(),
             })
             .collect();
         for thing in &self.things {
-            let within = filled.get_mut(thing.within);
-            if let Some(count) = within.and_then(|it| it.counts.get_mut(thing.place)) {
-                *count += 1;
+            if let Some(within) = filled.get_mut(thing.within) {
+                within.contents.add(thing.place, 1);
             }
         }
-        let holds_any = |it: &Container| it.counts.iter().any(|&count| count > 0);
-        filled.retain(holds_any);
+        filled.retain(|it| !it.contents.is_empty());
         filled
     }
 }

@@ -1,10 +1,9 @@
 //! First answers: containers filled one after another.
 
-use super::Container;
-use super::Size;
 use super::pattern;
 use super::relaxation::Relaxation;
-use super::work::{Work, add, float, holds, less, share};
+use super::work::{Work, add, fitting, float, holds, less, share};
+use super::{Container, Contents, Size};
 
 /// Several first answers; none when the containers that can be had ran out in all of them.
 pub(super) fn answers(work: &Work, relaxation: &Relaxation) -> Vec<Vec<Container>> {
@@ -41,15 +40,15 @@ fn by_value(work: &Work, worth: impl Fn(&[usize], &[usize]) -> Vec<f64>) -> Opti
             .filter(|(index, _)| left.get(*index).is_some_and(|&left| left > 0))
             .map(|(index, kind)| {
                 let best = pattern::best(work, kind.room, &remains, &values);
-                (best.value / float(kind.cost), index, best.counts)
+                (best.value / float(kind.cost), index, best.contents)
             })
-            .filter(|(_, _, counts)| counts.iter().any(|&count| count > 0))
+            .filter(|(_, _, contents)| !contents.is_empty())
             .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
-        let Some((_, kind, mut counts)) = next else {
+        let Some((_, kind, mut contents)) = next else {
             return with_worthless(work, containers, remains, left);
         };
-        top_up(work, kind, &remains, &mut counts);
-        containers.push(take(kind, counts, &mut remains, &mut left));
+        top_up(work, kind, &remains, &mut contents);
+        containers.push(take(kind, contents, &mut remains, &mut left));
     }
     Some(shrunk(work, containers))
 }
@@ -84,7 +83,7 @@ fn place_rest(
 ) -> Option<()> {
     // What each holds, so that it is not added up anew for every thing.
     let each = containers.iter();
-    let mut held: Vec<Size> = each.map(|it| work.size_of(&it.counts)).collect();
+    let mut held: Vec<Size> = each.map(|it| work.size_of(&it.contents)).collect();
     for (place, &count) in remains.iter().enumerate() {
         let size = work.things.get(place)?.size;
         for _ in 0..count {
@@ -97,14 +96,14 @@ fn place_rest(
                     }
                     containers.push(Container {
                         kind,
-                        counts: vec![0; work.things.len()],
+                        contents: Contents::default(),
                     });
                     held.push([0, 0]);
                     containers.len() - 1
                 }
             };
-            if let Some(slot) = containers.get_mut(at).and_then(|c| c.counts.get_mut(place)) {
-                *slot += 1;
+            if let Some(container) = containers.get_mut(at) {
+                container.contents.add(place, 1);
             }
             if let Some(held) = held.get_mut(at) {
                 *held = add(*held, size, 1);
@@ -139,31 +138,31 @@ fn kind_for(work: &Work, preferred: usize, place: usize, left: &[usize]) -> Opti
 }
 
 /// Adds what remains and still fits, largest first.
-fn top_up(work: &Work, kind: usize, remains: &[usize], counts: &mut [usize]) {
+fn top_up(work: &Work, kind: usize, remains: &[usize], contents: &mut Contents) {
     let Some(kind) = work.kinds.get(kind) else {
         return;
     };
-    let mut room = less(kind.room, work.size_of(counts), 1);
-    for (thing, (count, &there)) in work.things.iter().zip(counts.iter_mut().zip(remains)) {
-        let more = super::work::fitting(room, thing.size, there - *count);
-        *count += more;
-        room = less(room, thing.size, more);
+    let mut room = less(kind.room, work.size_of(contents), 1);
+    for (place, (thing, &there)) in work.things.iter().zip(remains).enumerate() {
+        if fitting(room, thing.size, there) > 0 {
+            let more = fitting(room, thing.size, there - contents.at(place));
+            contents.add(place, more);
+            room = less(room, thing.size, more);
+        }
     }
 }
 
-fn take(kind: usize, counts: Vec<usize>, remains: &mut [usize], left: &mut [usize]) -> Container {
-    for (there, taken) in remains.iter_mut().zip(&counts) {
-        *there -= taken;
-    }
+fn take(kind: usize, contents: Contents, remains: &mut [usize], left: &mut [usize]) -> Container {
+    contents.take_from(remains);
     if let Some(left) = left.get_mut(kind) {
         *left -= 1;
     }
-    Container { kind, counts }
+    Container { kind, contents }
 }
 
 /// Each container replaced by the cheapest kind that holds what is in it.
 pub(super) fn shrunk(work: &Work, mut containers: Vec<Container>) -> Vec<Container> {
-    containers.retain(|container| container.counts.iter().any(|&count| count > 0));
+    containers.retain(|container| !container.contents.is_empty());
     let mut left = work.available();
     for container in &containers {
         if let Some(left) = left.get_mut(container.kind) {
@@ -171,7 +170,7 @@ pub(super) fn shrunk(work: &Work, mut containers: Vec<Container>) -> Vec<Contain
         }
     }
     for container in &mut containers {
-        let size = work.size_of(&container.counts);
+        let size = work.size_of(&container.contents);
         let now = work.kinds.get(container.kind).map_or(0, |kind| kind.cost);
         let cheaper = work
             .kinds

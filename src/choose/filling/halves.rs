@@ -2,10 +2,10 @@
 //!
 //! Matching is exact, so one step finds the best of very many exchanges at once.
 
-use super::Container;
 use super::draws::Draws;
 use super::pairs;
 use super::work::Work;
+use super::{Container, Contents};
 
 /// Ways of taking apart that are tried at most without finding anything better before giving up.
 const FRUITLESS: usize = 1_000;
@@ -20,9 +20,9 @@ pub(super) fn matched(work: &Work, mut answer: Vec<Container>, lower: u64) -> Ve
     let mut fruitless = 0;
     let most = FRUITLESS.min(EFFORT / answer.len().pow(2).max(1));
     while fruitless < most && work.cost(&answer) > lower {
-        let parts: Vec<Vec<usize>> = answer
+        let parts: Vec<Contents> = answer
             .iter()
-            .flat_map(|container| apart(&container.counts, &mut draws))
+            .flat_map(|container| apart(&container.contents, &mut draws))
             .collect();
         let Some(other) = pairs::matched(work, &parts) else {
             break;
@@ -41,13 +41,56 @@ pub(super) fn matched(work: &Work, mut answer: Vec<Container>, lower: u64) -> Ve
 }
 
 /// What a container holds, in two parts, or in one when the coins fall so.
-fn apart(counts: &[usize], draws: &mut Draws) -> impl Iterator<Item = Vec<usize>> + use<> {
-    let first: Vec<usize> = counts
-        .iter()
-        .map(|&count| (0..count).filter(|_| draws.heads()).count())
-        .collect();
-    let second = counts.iter().zip(&first).map(|(all, some)| all - some);
-    let second = second.collect();
-    let parts = [first, second].into_iter();
-    parts.filter(|part| part.iter().any(|&count| count > 0))
+fn apart(contents: &Contents, draws: &mut Draws) -> impl Iterator<Item = Contents> + use<> {
+    let mut parts = [Vec::new(), Vec::new()];
+    for (place, count) in contents.each() {
+        let first = (0..count).filter(|_| draws.heads()).count();
+        let [one, other] = &mut parts;
+        one.push((place, first));
+        other.push((place, count - first));
+    }
+    let parts = parts.into_iter().map(Contents::from_iter);
+    parts.filter(|part| !part.is_empty())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::choose::filling::{Kind, Thing, tests::comes_to_the_cheapest};
+    use proptest::prelude::*;
+
+    proptest! {
+        #![proptest_config(crate::cases::cases(100))]
+        #[test]
+        fn from_a_container_for_each_thing_it_comes_to_the_cheapest_of_all(
+            kinds in prop::collection::vec((20_u64..60, 2_u64..5, 5_u64..40), 1..4),
+            sizes in prop::collection::vec([3_u64..20, 1_u64..3], 1..8),
+        ) {
+            let kind = |(room, outputs, price)| Kind { room: [room, outputs], price, available: None };
+            let kinds: Vec<Kind> = kinds.into_iter().map(kind).collect();
+            prop_assert!(comes_to_the_cheapest(&kinds, &sizes, matched));
+        }
+    }
+
+    #[test]
+    fn what_costs_no_more_than_it_must_is_left_as_it_is() {
+        let kind = Kind {
+            room: [10, 4],
+            price: 3,
+            available: None,
+        };
+        let thing = Thing {
+            size: [5, 1],
+            count: 2,
+        };
+        let work = Work::new(&[kind], &[thing]).expect("it fits");
+        let one = Container {
+            kind: 0,
+            contents: Contents::of(0, 1),
+        };
+        let apart = vec![one.clone(), one];
+        let cost = work.cost(&apart);
+        assert_eq!(matched(&work, apart.clone(), cost), apart);
+        assert_eq!(matched(&work, apart, 0).len(), 1);
+    }
 }

@@ -58,7 +58,7 @@ pub(super) fn settle(work: &Work) -> Option<(Vec<Container>, u64)> {
 }
 
 fn answer(work: &Work, effort: &Effort) -> Option<(Vec<Container>, u64)> {
-    let total = work.size_of(&work.counts());
+    let total = work.size();
     let cover = Cover::new(work, total);
     let room = cover.least(total);
     if let Some(containers) = roomy::filled(work, room) {
@@ -104,7 +104,7 @@ fn refine(
     effort: &Effort,
 ) -> (Vec<Container>, u64) {
     let work = ground.work;
-    let total = work.size_of(&work.counts());
+    let total = work.size();
     let mut best = greedy::shrunk(work, start);
     let mut budgets = Budgets::new(ground, total, lower, work.cost(&best));
     try_budgets(

@@ -4,10 +4,10 @@
 //! than lies between the bound and the best answer so far can be in no better answer. When all
 //! others are in the programme, its optimum is the optimum.
 
-use super::Container;
 use super::pattern;
 use super::relaxation::Relaxation;
 use super::work::{Work, float};
+use super::{Container, Contents};
 use crate::quantity::number::real;
 use microlp::{
     ComparisonOp, OptimizationDirection, Problem, SolutionStatus, SolveOptions, Variable,
@@ -32,7 +32,7 @@ pub(super) struct Combined {
 /// A filling with the part of its container's cost that it leaves unused.
 struct Candidate {
     kind: usize,
-    counts: Vec<usize>,
+    contents: Contents,
     unused: f64,
 }
 
@@ -59,15 +59,15 @@ pub(super) fn combine(
             problem.add_integer_var(float(cost), (0, most))
         })
         .collect();
-    for (place, thing) in work.things.iter().enumerate() {
-        let row: Vec<(Variable, f64)> = candidates
-            .iter()
-            .zip(&variables)
-            .filter_map(|(candidate, variable)| {
-                let count = candidate.counts.get(place).copied().unwrap_or(0);
-                (count > 0).then(|| (*variable, real(count)))
-            })
-            .collect();
+    let mut rows: Vec<Vec<(Variable, f64)>> = vec![Vec::new(); work.things.len()];
+    for (candidate, variable) in candidates.iter().zip(&variables) {
+        for (place, count) in candidate.contents.each() {
+            if let Some(row) = rows.get_mut(place) {
+                row.push((*variable, real(count)));
+            }
+        }
+    }
+    for (row, thing) in rows.iter().zip(&work.things) {
         problem.add_constraint(row.as_slice(), ComparisonOp::Ge, real(thing.count));
     }
     for (index, kind) in work
@@ -130,19 +130,16 @@ fn solved(
             .to_usize()
             .unwrap_or(0);
         for _ in 0..times {
-            let counts: Vec<usize> = candidate
-                .counts
-                .iter()
-                .zip(&mut remains)
-                .map(|(&count, there)| {
-                    let taken = count.min(*there);
-                    *there -= taken;
-                    taken
-                })
+            let there = |place: usize| remains.get(place).copied().unwrap_or(0);
+            let contents: Contents = candidate
+                .contents
+                .each()
+                .map(|(place, count)| (place, count.min(there(place))))
                 .collect();
+            contents.take_from(&mut remains);
             containers.push(Container {
                 kind: candidate.kind,
-                counts,
+                contents,
             });
         }
     }
@@ -173,10 +170,10 @@ fn candidates(
             if candidates.len() > HELD {
                 return (least_unused(candidates, most_fillings), false);
             }
-            candidates.extend(found.fillings.into_iter().map(|counts| Candidate {
+            candidates.extend(found.fillings.into_iter().map(|contents| Candidate {
                 kind: index,
-                unused: cost - relaxation.least(&counts, &[]),
-                counts,
+                unused: cost - relaxation.worth(&contents),
+                contents,
             }));
         }
         // Fillings with this thing in them are all listed: go on without it.
@@ -194,7 +191,7 @@ fn least_unused(mut candidates: Vec<Candidate>, most_fillings: usize) -> Vec<Can
         a.unused
             .total_cmp(&b.unused)
             .then(a.kind.cmp(&b.kind))
-            .then_with(|| b.counts.cmp(&a.counts))
+            .then_with(|| b.contents.cmp(&a.contents))
     });
     candidates.truncate(most_fillings);
     candidates

@@ -10,6 +10,7 @@
 //! holds more than two things, they are matched instead, exactly. Work is limited by counted steps,
 //! never by time, so the answer is the same on every machine.
 
+mod contents;
 mod cover;
 mod draws;
 mod exact;
@@ -29,6 +30,7 @@ mod search;
 mod table;
 mod work;
 
+pub use contents::Contents;
 use work::Work;
 
 /// Room or size in two dimensions; a dimension that does not matter is 0 in every size.
@@ -59,8 +61,8 @@ pub struct Thing {
 pub struct Container {
     /// Index of its kind.
     pub kind: usize,
-    /// How many of each thing it holds, in the order of the things.
-    pub counts: Vec<usize>,
+    /// How many of each thing it holds, by place in the list of things.
+    pub contents: Contents,
 }
 
 /// All things in containers.
@@ -99,7 +101,7 @@ fn filled(kinds: &[Kind], things: &[Thing]) -> Option<Filling> {
         price: work.price_of(cost),
         bound: work.price_of(lower.min(cost)),
         optimal: lower >= cost,
-        containers: work.give_back(containers, things.len()),
+        containers: work.give_back(containers),
     })
 }
 
@@ -121,7 +123,7 @@ pub fn held(kinds: &[Kind], things: &[Thing]) -> Held {
         return Held::No;
     };
     match purchase::fits(&work) {
-        search::Outcome::Found(containers) => Held::Yes(work.give_back(containers, things.len())),
+        search::Outcome::Found(containers) => Held::Yes(work.give_back(containers)),
         search::Outcome::Refuted => Held::No,
         search::Outcome::Open => Held::Unknown,
     }

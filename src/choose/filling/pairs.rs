@@ -5,9 +5,8 @@
 //! a polyhedron with 0,1-vertices", Journal of Research of the National Bureau of Standards 69B,
 //! 1965).
 
-use super::Container;
-use super::Size;
 use super::work::{Work, add, holds};
+use super::{Container, Contents, Size};
 use petgraph::graph::UnGraph;
 use rustworkx_core::max_weight_matching::max_weight_matching;
 use std::convert::Infallible;
@@ -28,7 +27,7 @@ pub(super) fn filled(work: &Work) -> Option<Vec<Container>> {
 /// The cheapest way to hold parts, given as how many of each thing, with at most two in a container;
 /// `None` when a part fits into no kind, not every kind can be had as often as wanted, or there are
 /// too many parts.
-pub(super) fn matched(work: &Work, parts: &[Vec<usize>]) -> Option<Vec<Container>> {
+pub(super) fn matched(work: &Work, parts: &[Contents]) -> Option<Vec<Container>> {
     if work.kinds.iter().any(|kind| kind.limited) || parts.len() > PARTS {
         return None;
     }
@@ -64,8 +63,8 @@ pub(super) fn matched(work: &Work, parts: &[Vec<usize>]) -> Option<Vec<Container
         for place in [a, b] {
             *single.get_mut(place)? = false;
         }
-        let both = parts.get(a)?.iter().zip(parts.get(b)?);
-        containers.push(container(work, both.map(|(a, b)| a + b).collect())?);
+        let both = parts.get(a)?.each().chain(parts.get(b)?.each());
+        containers.push(container(work, both.collect())?);
     }
     let alone = parts.iter().zip(single).filter(|(_, single)| *single);
     for (part, _) in alone {
@@ -75,16 +74,10 @@ pub(super) fn matched(work: &Work, parts: &[Vec<usize>]) -> Option<Vec<Container
 }
 
 /// Every single thing.
-fn each(work: &Work) -> Vec<Vec<usize>> {
+fn each(work: &Work) -> Vec<Contents> {
     let things = work.things.iter().enumerate();
     things
-        .flat_map(|(place, thing)| {
-            let mut counts = vec![0; work.things.len()];
-            if let Some(count) = counts.get_mut(place) {
-                *count = 1;
-            }
-            std::iter::repeat_n(counts, thing.count)
-        })
+        .flat_map(|(place, thing)| std::iter::repeat_n(Contents::of(place, 1), thing.count))
         .collect()
 }
 
@@ -118,7 +111,7 @@ fn cheapest(work: &Work, size: Size) -> Option<(usize, u64)> {
         .min_by_key(|(index, cost)| (*cost, *index))
 }
 
-fn container(work: &Work, counts: Vec<usize>) -> Option<Container> {
-    let (kind, _) = cheapest(work, work.size_of(&counts))?;
-    Some(Container { kind, counts })
+fn container(work: &Work, contents: Contents) -> Option<Container> {
+    let (kind, _) = cheapest(work, work.size_of(&contents))?;
+    Some(Container { kind, contents })
 }

@@ -1,8 +1,8 @@
 //! What one container can hold: the most valuable filling, and all fillings worth trying.
 
-use super::Size;
 use super::table;
 use super::work::{Work, WorkThing, fitting, float, holds, less, ratio};
+use super::{Contents, Size};
 
 /// Steps of branching for one most valuable filling, before a table over its room is made.
 const STEPS: usize = 3_000;
@@ -14,7 +14,7 @@ const CLOSE: f64 = 1e-9;
 /// The most valuable filling of a container.
 pub(super) struct Best {
     /// How many of each thing.
-    pub counts: Vec<usize>,
+    pub contents: Contents,
     /// Its value.
     pub value: f64,
     /// No filling is worth more; equals `value` when the search was completed.
@@ -38,7 +38,7 @@ pub(super) fn best(work: &Work, room: Size, most: &[usize], values: &[f64]) -> B
         room,
         steps: STEPS,
         best: Best {
-            counts: vec![0; work.things.len()],
+            contents: Contents::default(),
             value: 0.0,
             ceiling: 0.0,
         },
@@ -50,12 +50,8 @@ pub(super) fn best(work: &Work, room: Size, most: &[usize], values: &[f64]) -> B
     best.ceiling = if knapsack.steps > 0 {
         best.value
     } else if let Some((value, counts)) = by_table(room, &entries) {
-        best.counts.fill(0);
-        for (entry, count) in entries.iter().zip(counts) {
-            if let Some(slot) = best.counts.get_mut(entry.index) {
-                *slot = count;
-            }
-        }
+        let places = entries.iter().map(|entry| entry.index);
+        best.contents = places.zip(counts).collect();
         best.value = value;
         value
     } else {
@@ -134,12 +130,7 @@ impl Knapsack {
 
     fn keep(&mut self, value: f64) {
         self.best.value = value;
-        self.best.counts.fill(0);
-        for &(index, count) in &self.chosen {
-            if let Some(slot) = self.best.counts.get_mut(index) {
-                *slot = count;
-            }
-        }
+        self.best.contents = self.chosen.iter().copied().collect();
     }
 
     /// No filling of `left` is worth more: the two dimensions added into one, things divisible
@@ -163,7 +154,7 @@ impl Knapsack {
 /// Fillings of one container that hold the first thing left.
 pub(super) struct Completions {
     /// How many of each thing, in each filling.
-    pub fillings: Vec<Vec<usize>>,
+    pub fillings: Vec<Contents>,
     /// Whether these are all.
     pub complete: bool,
 }
@@ -235,8 +226,9 @@ struct Walk<'a> {
     limit: usize,
     /// Whether those are left out to which something could be added.
     only_full: bool,
-    counts: Vec<usize>,
-    found: Vec<Vec<usize>>,
+    /// What was taken so far, place and count.
+    chosen: Vec<(usize, usize)>,
+    found: Vec<Contents>,
 }
 
 impl<'a> Walk<'a> {
@@ -256,7 +248,7 @@ impl<'a> Walk<'a> {
             steps: limit.saturating_mul(40),
             limit,
             only_full: true,
-            counts: vec![0; remains.len()],
+            chosen: Vec::new(),
             found: Vec::new(),
         }
     }
@@ -282,7 +274,7 @@ impl<'a> Walk<'a> {
                 self.values.get(place),
             ) else {
                 if value >= self.least - CLOSE && (!self.only_full || self.is_full(left)) {
-                    self.found.push(self.counts.clone());
+                    self.found.push(self.chosen.iter().copied().collect());
                 }
                 return;
             };
@@ -291,20 +283,14 @@ impl<'a> Walk<'a> {
             }
             let size = thing.size;
             for count in (1..=fitting(left, size, remains)).rev() {
-                self.set(place, count);
+                self.chosen.push((place, count));
                 let value = value + worth * crate::quantity::number::real(count);
                 self.visit(place + 1, first, less(left, size, count), value);
+                self.chosen.pop();
             }
-            self.set(place, 0);
             if Some(place) == first {
                 return;
             }
-        }
-    }
-
-    fn set(&mut self, place: usize, count: usize) {
-        if let Some(slot) = self.counts.get_mut(place) {
-            *slot = count;
         }
     }
 
@@ -327,11 +313,13 @@ impl<'a> Walk<'a> {
 
     /// Whether nothing that remains could be added.
     fn is_full(&self, left: Size) -> bool {
-        self.work
-            .things
-            .iter()
-            .zip(self.remains.iter().zip(&self.counts))
-            .all(|(thing, (remains, count))| remains <= count || !holds(left, thing.size))
+        let mut chosen = self.chosen.iter().peekable();
+        let things = self.work.things.iter().zip(self.remains).enumerate();
+        let could_be_added = |(place, (thing, remains)): (usize, (&WorkThing, &usize))| {
+            let taken = chosen.next_if(|(taken, _)| *taken == place);
+            taken.map_or(0, |(_, count)| *count) < *remains && holds(left, thing.size)
+        };
+        !things.into_iter().any(could_be_added)
     }
 }
 
@@ -361,12 +349,13 @@ mod tests {
             let room = work.kinds[0].room;
             let values = vec![1.0; work.things.len()];
             let counts = work.counts();
+            let held = |counts: &Contents| counts.each().map(|(_, count)| count).sum::<usize>();
             let two = best(&work, room, &counts, &values);
-            assert_eq!(two.counts.iter().sum::<usize>(), 2);
+            assert_eq!(held(&two.contents), 2);
             let mut walk = Walk::new(&work, &counts, &values, 2.0, 10);
             walk.steps = LISTING;
             walk.visit(0, None, room, 0.0);
-            assert!(walk.found.iter().all(|it| it.iter().sum::<usize>() == 2));
+            assert!(walk.found.iter().all(|it| held(it) == 2));
             assert_eq!(walk.found.len(), 10);
         };
         let small = std::thread::Builder::new().stack_size(128 << 10);

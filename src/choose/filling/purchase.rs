@@ -122,7 +122,7 @@ fn filled(bought: &Work, pool: &mut Vec<Filled>, rounds: usize, search: bool) ->
         let ground = Ground {
             work: bought,
             relaxation: &relaxation,
-            cover: &Cover::new(bought, bought.size_of(&bought.counts())),
+            cover: &Cover::new(bought, bought.size()),
         };
         let outcome = within(&ground, cost, STEPS);
         if outcome != Outcome::Open {
@@ -158,7 +158,7 @@ fn cheapest(work: &Work, from: u64, below: u64) -> (Vec<(u64, Vec<usize>)>, u64)
 
 /// Purchases with room for everything, by cost; `None` when there are too many.
 pub(super) fn list(work: &Work, from: u64, below: u64) -> Option<Vec<(u64, Vec<usize>)>> {
-    let total = work.size_of(&work.counts());
+    let total = work.size();
     let mut listing = Listing {
         work,
         worth: worth(work, total),
@@ -261,4 +261,57 @@ fn worth(work: &Work, total: super::Size) -> [f64; 2] {
         .filter(sound)
         .max_by(|a, b| bought(a).total_cmp(&bought(b)))
         .unwrap_or([0.0, 0.0])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Kind, Size, Thing};
+    use super::*;
+    use proptest::prelude::*;
+
+    /// What a purchase that need not be whole costs at least: of one kind, or of two that give just
+    /// enough in both dimensions.
+    fn least(work: &Work, total: Size) -> f64 {
+        let [first, second] = total.map(float);
+        let mut least = f64::INFINITY;
+        for a in &work.kinds {
+            let [a0, a1] = a.room.map(float);
+            least = least.min(float(a.cost) * (first / a0).max(second / a1));
+            for b in &work.kinds {
+                let [b0, b1] = b.room.map(float);
+                // So much of b, by Cramer's rule, and a for the rest.
+                let much = (a0 * second - a1 * first) / (a0 * b1 - a1 * b0);
+                let rest = (first - much * b0) / a0;
+                if much >= 0.0 && rest >= 0.0 {
+                    least = least.min(float(a.cost) * rest + float(b.cost) * much);
+                }
+            }
+        }
+        least
+    }
+
+    proptest! {
+        #![proptest_config(crate::cases::cases(300))]
+        #[test]
+        fn prices_of_room_come_to_what_the_cheapest_purchase_in_parts_costs(
+            kinds in prop::collection::vec((20_u64..60, 1_u64..6, 5_u64..40), 1..5),
+            total in (100_u64..1_000, 4_u64..60),
+        ) {
+            let kinds: Vec<Kind> = kinds
+                .into_iter()
+                .map(|(room, outputs, price)| Kind { room: [room, outputs], price, available: None })
+                .collect();
+            let thing = Thing { size: [1, 1], count: 1 };
+            let work = Work::new(&kinds, &[thing]).expect("it fits each");
+            let total = [total.0, total.1];
+            let [first, second] = worth(&work, total);
+            let bought = first * float(total[0]) + second * float(total[1]);
+            let least = least(&work, total);
+            prop_assert!((bought / least - 1.0).abs() < 1e-9, "{} of {}", bought, least);
+            for kind in &work.kinds {
+                let room = first * float(kind.room[0]) + second * float(kind.room[1]);
+                prop_assert!(room <= float(kind.cost) * (1.0 + 1e-9));
+            }
+        }
+    }
 }

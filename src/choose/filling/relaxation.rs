@@ -5,6 +5,7 @@
 //! container costs. Fillings that are worth more are found by [`super::pattern::best`] and added
 //! as constraints until none is.
 
+use super::Contents;
 use super::pattern;
 use super::work::{Work, float};
 use crate::quantity::number::real;
@@ -29,17 +30,21 @@ pub(super) struct Relaxation {
 impl Relaxation {
     /// What things and kinds that are left are bound to cost.
     pub fn least(&self, remains: &[usize], left: &[usize]) -> f64 {
-        let worth: f64 = remains
-            .iter()
-            .zip(&self.values)
-            .map(|(&count, value)| real(count) * value)
-            .sum();
+        let held = remains.iter().zip(&self.values);
+        let worth: f64 = held.map(|(&count, value)| real(count) * value).sum();
         let rent: f64 = left
             .iter()
             .zip(&self.rents)
             .map(|(&count, rent)| real(count) * rent)
             .sum();
         worth - rent
+    }
+
+    /// What things that are held together are worth.
+    pub fn worth(&self, counts: &Contents) -> f64 {
+        let each = counts.each();
+        each.filter_map(|(place, count)| Some(real(count) * self.values.get(place)?))
+            .sum()
     }
 
     /// Values and rents of nothing: a bound of 0.
@@ -89,7 +94,7 @@ struct Dual<'a> {
 }
 
 /// A kind and a filling of it.
-pub(super) type Filled = (usize, Vec<usize>);
+pub(super) type Filled = (usize, Contents);
 
 impl<'a> Dual<'a> {
     /// The dual with one constraint for each thing alone in each kind that holds it.
@@ -125,10 +130,8 @@ impl<'a> Dual<'a> {
             for (place, thing) in work.things.iter().enumerate() {
                 let most = thing.count.min(remains.get(place).copied().unwrap_or(0));
                 let count = super::work::fitting(kind.room, thing.size, most);
-                let mut counts = vec![0; work.things.len()];
-                if let Some(slot) = counts.get_mut(place).filter(|_| count > 0) {
-                    *slot = count;
-                    let (row, limit) = dual.constraint(&(index, counts));
+                if count > 0 {
+                    let (row, limit) = dual.constraint(&(index, Contents::of(place, count)));
                     problem.add_constraint(row.as_slice(), ComparisonOp::Le, limit);
                 }
             }
@@ -142,12 +145,9 @@ impl<'a> Dual<'a> {
     }
 
     fn constraint(&self, (kind, counts): &Filled) -> (Vec<(Variable, f64)>, f64) {
-        let mut row: Vec<(Variable, f64)> = self
-            .values
-            .iter()
-            .zip(counts)
-            .filter(|(_, count)| **count > 0)
-            .map(|(variable, &count)| (*variable, real(count)))
+        let mut row: Vec<(Variable, f64)> = counts
+            .each()
+            .filter_map(|(place, count)| Some((*self.values.get(place)?, real(count))))
             .collect();
         if let Some(rent) = self.rents.get(*kind).copied().flatten() {
             row.push((rent, -1.0));
@@ -188,7 +188,7 @@ impl<'a> Dual<'a> {
                 factor = factor.min(limit / best.ceiling);
             }
             if best.value > limit + EXCESS * self.cost(index) {
-                violated.push((index, best.counts));
+                violated.push((index, best.contents));
             }
         }
         let mut feasible = found.clone();

@@ -45,12 +45,12 @@ pub(super) fn rework(
 fn by_waste(work: &Work, relaxation: &Relaxation, answer: &mut [Container]) {
     let waste = |container: &Container| {
         let cost = work.kinds.get(container.kind).map_or(0, |kind| kind.cost);
-        float(cost) - relaxation.least(&container.counts, &[])
+        float(cost) - relaxation.worth(&container.contents)
     };
     answer.sort_by(|a, b| {
         waste(b)
             .total_cmp(&waste(a))
-            .then_with(|| a.counts.cmp(&b.counts))
+            .then_with(|| a.contents.cmp(&b.contents))
     });
 }
 
@@ -60,7 +60,7 @@ fn groups(containers: usize) -> Vec<Vec<usize>> {
     for size in GROUPS {
         let size = size.min(containers);
         for stride in STRIDES {
-            for start in (0..containers).step_by(size.div_ceil(2)) {
+            for start in (0..containers).step_by(size.div_ceil(2).max(1)) {
                 let mut group: Vec<usize> = (0..size)
                     .map(|step| (start + step * stride) % containers)
                     .collect();
@@ -93,4 +93,48 @@ fn refilled(work: &Work, answer: &[Container], group: &[usize]) -> Option<Vec<Co
     }
     kept.extend(better);
     Some(kept)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::relaxation::relax;
+    use super::super::{Kind, tests::comes_to_the_cheapest};
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #![proptest_config(crate::cases::cases(60))]
+        #[test]
+        fn from_a_container_for_each_thing_it_comes_to_the_cheapest_of_all(
+            room in 20_u64..60,
+            sizes in prop::collection::vec([3_u64..20, 1_u64..3], 2..8),
+        ) {
+            let kind = Kind { room: [room, 4], price: 7, available: None };
+            let again = |work: &Work, apart, lower| {
+                rework(work, &relax(work, &mut Vec::new()), apart, lower)
+            };
+            prop_assert!(comes_to_the_cheapest(&[kind], &sizes, again));
+        }
+    }
+
+    #[test]
+    fn groups_take_each_place_once_and_every_place_is_in_one() {
+        assert!(groups(0).is_empty() && groups(1).is_empty());
+        for containers in 2..12 {
+            let groups = groups(containers);
+            for group in &groups {
+                let rising = group.iter().zip(group.iter().skip(1)).all(|(a, b)| a < b);
+                assert!(rising && group.len() > 1 && group.iter().all(|it| *it < containers));
+                assert!(group.len() <= 8.min(containers));
+            }
+            let all = (0..containers).all(|it| groups.iter().any(|group| group.contains(&it)));
+            assert!(all, "{containers}");
+            let mut once = groups.clone();
+            once.sort();
+            once.dedup();
+            assert_eq!(once.len(), groups.len());
+        }
+        // Three side by side, and three with others between.
+        assert!(groups(9).contains(&vec![0, 1, 2]) && groups(9).contains(&vec![0, 2, 4]));
+    }
 }

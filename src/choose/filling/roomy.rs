@@ -32,7 +32,7 @@ pub(super) fn filled(work: &Work, least: u64) -> Option<Vec<Container>> {
 
 /// Containers in this order, each with the largest thing left that fits and then as full as can be.
 fn packed(work: &Work, kinds: &[usize]) -> Option<Vec<Container>> {
-    let total = work.size_of(&work.counts());
+    let total = work.size();
     let worth: Vec<f64> = work
         .things
         .iter()
@@ -50,12 +50,10 @@ fn packed(work: &Work, kinds: &[usize]) -> Option<Vec<Container>> {
         let Some(first) = first else { continue };
         let size = work.things.get(first)?.size;
         *remains.get_mut(first)? -= 1;
-        let mut counts = pattern::best(work, less(room, size, 1), &remains, &worth).counts;
-        for (there, taken) in remains.iter_mut().zip(&counts) {
-            *there -= taken;
-        }
-        *counts.get_mut(first)? += 1;
-        containers.push(Container { kind, counts });
+        let mut contents = pattern::best(work, less(room, size, 1), &remains, &worth).contents;
+        contents.take_from(&mut remains);
+        contents.add(first, 1);
+        containers.push(Container { kind, contents });
     }
     remains
         .iter()

@@ -1,11 +1,11 @@
 //! Looks for a filling within a budget: the largest thing left goes into each kind of container,
 //! completed in every way that the budget allows.
 
-use super::Container;
 use super::cover::Cover;
 use super::pattern;
 use super::relaxation::Relaxation;
 use super::work::{DEEPEST, Work, float};
+use super::{Container, Contents};
 use std::collections::HashMap;
 
 /// Ways tried to complete one container, times the number of different things: with many things
@@ -68,7 +68,7 @@ struct Search<'a> {
 
 struct Step {
     kind: usize,
-    counts: Vec<usize>,
+    contents: Contents,
     /// Cost of the container beyond what its things are worth.
     excess: f64,
 }
@@ -112,18 +112,15 @@ impl Search<'_> {
             .kinds
             .get(step.kind)
             .map_or(0, |kind| kind.cost);
-        let remains = remains
-            .iter()
-            .zip(&step.counts)
-            .map(|(there, taken)| there - taken)
-            .collect();
+        let mut remains = remains.to_vec();
+        step.contents.take_from(&mut remains);
         let mut left = left.to_vec();
         if let Some(count) = left.get_mut(step.kind) {
             *count = count.saturating_sub(1);
         }
         self.path.push(Container {
             kind: step.kind,
-            counts: step.counts,
+            contents: step.contents,
         });
         let held = self.holds(remains, left, spent.saturating_add(cost));
         if !held {
@@ -134,7 +131,7 @@ impl Search<'_> {
 
     /// What may still be wasted; negative when the budget can't be kept.
     fn slack(&self, remains: &[usize], left: &[usize], spent: u64) -> f64 {
-        let size = self.ground.work.size_of(remains);
+        let size = self.ground.work.size_of_all(remains);
         let Some(budget) = self.budget.checked_sub(spent) else {
             return -1.0;
         };
@@ -174,16 +171,16 @@ impl Search<'_> {
                 (COMPLETIONS / remains.len().max(1)).min(400),
             );
             self.complete &= found.complete;
-            steps.extend(found.fillings.into_iter().map(|counts| Step {
+            steps.extend(found.fillings.into_iter().map(|contents| Step {
                 kind: index,
-                excess: cost - relaxation.least(&counts, &[]),
-                counts,
+                excess: cost - relaxation.worth(&contents),
+                contents,
             }));
         }
         steps.sort_by(|a, b| {
             a.excess
                 .total_cmp(&b.excess)
-                .then_with(|| b.counts.cmp(&a.counts))
+                .then_with(|| b.contents.cmp(&a.contents))
                 .then(a.kind.cmp(&b.kind))
         });
         steps

@@ -58,10 +58,11 @@ fn check_whole(kinds: &[Kind], things: &[Thing], filling: &Filling) {
         let kind = &kinds[container.kind];
         price += kind.price;
         let mut sum = [0, 0];
-        for ((thing, count), held) in things.iter().zip(&container.counts).zip(&mut held) {
-            sum[0] += thing.size[0] * u64::try_from(*count).unwrap();
-            sum[1] += thing.size[1] * u64::try_from(*count).unwrap();
-            *held += count;
+        for (place, count) in container.contents.each() {
+            let thing = &things[place];
+            sum[0] += thing.size[0] * u64::try_from(count).unwrap();
+            sum[1] += thing.size[1] * u64::try_from(count).unwrap();
+            held[place] += count;
         }
         assert!(sum[0] <= kind.room[0] && sum[1] <= kind.room[1]);
     }
@@ -73,6 +74,39 @@ fn check_whole(kinds: &[Kind], things: &[Thing], filling: &Filling) {
             .zip(&held)
             .all(|(thing, held)| thing.count == *held)
     );
+}
+
+/// A container of the first kind for each thing.
+fn apart(work: &Work) -> Vec<Container> {
+    let each = work.counts().into_iter().enumerate();
+    let one = |place: usize| Container {
+        kind: 0,
+        contents: Contents::of(place, 1),
+    };
+    each.flat_map(|(place, count)| std::iter::repeat_n(one(place), count))
+        .collect()
+}
+
+/// Whether from a container for each thing, `better` comes to the cheapest of all.
+pub(super) fn comes_to_the_cheapest(
+    kinds: &[Kind],
+    sizes: &[Size],
+    better: impl Fn(&Work, Vec<Container>, u64) -> Vec<Container>,
+) -> bool {
+    let thing = |size: &Size| Thing {
+        size: *size,
+        count: 1,
+    };
+    let things: Vec<Thing> = sizes.iter().map(thing).collect();
+    let work = Work::new(kinds, &things).expect("each fits each kind");
+    let (price, count) = brute_force(kinds, sizes).expect("each fits each kind");
+    let least = price * work.weight + u64::try_from(count).unwrap();
+    let found = better(&work, apart(&work), least);
+    let mut held = vec![0; work.things.len()];
+    for container in &found {
+        container.contents.give_to(&mut held);
+    }
+    held == work.counts() && work.cost(&found) == least
 }
 
 proptest! {

@@ -1,7 +1,7 @@
 //! A filling problem made ready: dominated kinds left out, equal things merged, largest first, and
 //! price with number of containers as one whole number.
 
-use super::{Container, Kind, Size, Thing};
+use super::{Container, Contents, Kind, Size, Thing};
 use num_traits::ToPrimitive;
 use std::cmp::Reverse;
 
@@ -78,7 +78,7 @@ impl Work {
     /// Whether it takes more than [`DEEPEST`] containers, so that no search goes through them one by
     /// one.
     pub fn is_deep(&self) -> bool {
-        let all = self.size_of(&self.counts());
+        let all = self.size();
         let room = self.largest_room();
         let more = |(all, room): (u64, u64)| room > 0 && all / room >= u64::from(DEEPEST);
         all.into_iter().zip(room).any(more)
@@ -98,13 +98,18 @@ impl Work {
                 ..kind.clone()
             }
         });
-        let things = self.things.iter().enumerate().map(|(place, thing)| {
-            let held = emptied.iter().filter_map(|c| c.counts.get(place)).sum();
-            WorkThing {
-                count: held,
+        let mut held = vec![0; self.things.len()];
+        for container in emptied {
+            container.contents.give_to(&mut held);
+        }
+        let things = self
+            .things
+            .iter()
+            .zip(held)
+            .map(|(thing, count)| WorkThing {
+                count,
                 ..thing.clone()
-            }
-        });
+            });
         Work {
             kinds: kinds.collect(),
             things: things.collect(),
@@ -135,12 +140,25 @@ impl Work {
         }
     }
 
-    /// Room taken by so many of each thing.
-    pub fn size_of(&self, counts: &[usize]) -> Size {
+    /// Room that everything takes.
+    pub fn size(&self) -> Size {
+        self.size_of_all(&self.counts())
+    }
+
+    /// Room taken by so many of each thing, those of which there are none too.
+    pub fn size_of_all(&self, counts: &[usize]) -> Size {
         self.things
             .iter()
             .zip(counts)
             .fold([0, 0], |sum, (thing, &count)| add(sum, thing.size, count))
+    }
+
+    /// Room taken by what is held together.
+    pub fn size_of(&self, contents: &Contents) -> Size {
+        contents
+            .each()
+            .filter_map(|(place, count)| Some((self.things.get(place)?, count)))
+            .fold([0, 0], |sum, (thing, count)| add(sum, thing.size, count))
     }
 
     /// Cost of containers: price and number as one.
@@ -158,8 +176,8 @@ impl Work {
     }
 
     /// The same containers in terms of the problem as given.
-    pub fn give_back(&self, mut containers: Vec<Container>, things: usize) -> Vec<Container> {
-        containers.sort_by_key(|container| (container.kind, Reverse(container.counts.clone())));
+    pub fn give_back(&self, mut containers: Vec<Container>) -> Vec<Container> {
+        containers.sort_by_key(|container| (container.kind, Reverse(container.contents.clone())));
         let mut left: Vec<Vec<(usize, usize)>> = self
             .things
             .iter()
@@ -169,22 +187,23 @@ impl Work {
             .into_iter()
             .map(|container| Container {
                 kind: self.kinds.get(container.kind).map_or(0, |kind| kind.given),
-                counts: take(&mut left, &container.counts, things),
+                contents: take(&mut left, &container.contents),
             })
             .collect()
     }
 }
 
 /// Takes so many of each merged thing from what is left of the given ones.
-fn take(left: &mut [Vec<(usize, usize)>], counts: &[usize], things: usize) -> Vec<usize> {
-    let mut taken = vec![0; things];
-    for (stack, &count) in left.iter_mut().zip(counts) {
+fn take(left: &mut [Vec<(usize, usize)>], counts: &Contents) -> Contents {
+    let mut taken = Vec::new();
+    for (place, count) in counts.each() {
+        let Some(stack) = left.get_mut(place) else {
+            continue;
+        };
         let mut wanted = count;
         while let Some((given, there)) = stack.pop() {
             let now = wanted.min(there);
-            if let Some(slot) = taken.get_mut(given) {
-                *slot += now;
-            }
+            taken.push((given, now));
             wanted -= now;
             if there > now {
                 stack.push((given, there - now));
@@ -195,7 +214,7 @@ fn take(left: &mut [Vec<(usize, usize)>], counts: &[usize], things: usize) -> Ve
             }
         }
     }
-    taken
+    taken.into_iter().collect()
 }
 
 /// Kinds for which no other unlimited kind has as much room for no more money.

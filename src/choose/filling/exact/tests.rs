@@ -80,11 +80,9 @@ proptest! {
         prop_assert_eq!(work.cost(&found), least);
         let mut held = vec![0; work.things.len()];
         for container in &found {
-            let size = work.size_of(&container.counts);
+            let size = work.size_of(&container.contents);
             prop_assert!(holds(work.kinds[container.kind].room, size));
-            for (held, count) in held.iter_mut().zip(&container.counts) {
-                *held += count;
-            }
+            container.contents.give_to(&mut held);
         }
         prop_assert_eq!(held, work.counts());
         prop_assert!(matches!(within(&work, &relaxation, least - 1), Outcome::Refuted));

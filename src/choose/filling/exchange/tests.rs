@@ -42,10 +42,8 @@ fn containers_that_leave_next_to_nothing_are_filled() {
         let mut held = vec![0; work.things.len()];
         for container in &found {
             let kind = &work.kinds[container.kind];
-            assert!(holds(kind.room, work.size_of(&container.counts)));
-            for (sum, count) in held.iter_mut().zip(&container.counts) {
-                *sum += count;
-            }
+            assert!(holds(kind.room, work.size_of(&container.contents)));
+            container.contents.give_to(&mut held);
         }
         assert_eq!(held, work.counts());
         let mut kinds: Vec<usize> = found.iter().map(|it| it.kind).collect();
