@@ -1,8 +1,10 @@
 //! Driver packing against an independent solver: see `how` and `tools` in
 //! `oracle/driver_packing.json`.
 
+mod cut_chains;
+
+use cut_chains::{Chain, split};
 use feedpoint::choose::packing::{Load, Unit, pack};
-use feedpoint::choose::splitting::{Chain, split};
 use serde_json::Value;
 
 fn number(value: &Value) -> u64 {

@@ -37,7 +37,6 @@ pub mod sharing;
 pub mod shift;
 pub mod sized;
 mod sizing;
-pub mod splitting;
 mod stretches;
 pub mod suited;
 pub mod trial;

@@ -1,6 +1,6 @@
-//! Packing of loads that may be cut: chains of parts, each cut at a price.
+//! Loads that may be cut, each cut at a price: every way to cut is packed by itself.
 
-use super::packing::{Load, Packing, Unit, pack};
+use feedpoint::choose::packing::{Load, Packing, Unit, pack};
 
 /// A chain of parts that may be cut between any two neighbours.
 #[derive(Debug, Clone, PartialEq, Eq)]
