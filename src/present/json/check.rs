@@ -81,6 +81,8 @@ pub struct Verdict {
     pub rule: String,
     /// What it is about, as in `run hall-cove`.
     pub subject: String,
+    /// Everything that it is about: several where one missing figure is told once for all of them.
+    pub subjects: Vec<String>,
     /// `holds`, `broken`, `cannot tell` or `not here`.
     pub verdict: String,
     /// `fault`, `caution` or `note`.
@@ -132,6 +134,7 @@ impl Verdict {
         Verdict {
             rule: verdict.rule.clone(),
             subject: verdict.subject.clone(),
+            subjects: verdict.subjects().map(str::to_owned).collect(),
             verdict: verdict.outcome.name().to_owned(),
             severity: verdict.severity.name().to_owned(),
             found: verdict.found.and_then(|figure| number(figure.value)),
