@@ -93,6 +93,24 @@ fn keys(sized: &SizedRun, along: bool) -> Vec<&'static str> {
     keys
 }
 
+/// Advice to leave the feeds of a run to the program, or else to do what `otherwise` says; only that
+/// where they are left to it already.
+pub fn unless_auto(sized: &SizedRun, leave: &str, otherwise: String) -> String {
+    if sized.run.feed == FeedWish::Auto {
+        otherwise
+    } else {
+        format!("{leave}{otherwise}")
+    }
+}
+
+/// The same for feeds and cable, whichever is not left to the program.
+pub fn unless_both_auto(sized: &SizedRun, otherwise: &str) -> String {
+    match keys(sized, false).join(" and ") {
+        keys if keys.is_empty() => otherwise.to_owned(),
+        keys => format!("set {keys}, or {otherwise}"),
+    }
+}
+
 /// `, +41.20 EUR`.
 pub fn more(cost: Decimal, currency: &str) -> String {
     let sign = if cost.is_sign_negative() { "−" } else { "+" };
@@ -129,5 +147,26 @@ mod tests {
         let told = of_run(&job.evidence(), &job.sizing.runs[2]);
         let wanted = "set `feed: auto` and `cable: auto` (feeds it: start, with cable `feed-2x4`)";
         assert!(told.starts_with(wanted), "{told}");
+    }
+
+    #[test]
+    fn what_is_left_to_the_program_is_not_advised_again() {
+        let told = |more: &str| {
+            let run = format!("length: 4 m, group: outside, cupboard: cupboard-a, {more}");
+            let end = "length: 4 m, group: outside, cupboard: cupboard-a, to_start: 5 m";
+            let job = Sample::with(end, &format!("{run}, to_start: 5 m"));
+            unless_both_auto(&job.sizing.runs[2], "do that")
+        };
+        assert_eq!(told("feed: auto, cable: auto"), "do that");
+        assert_eq!(
+            told("feed: start, cable: auto"),
+            "set `feed: auto`, or do that"
+        );
+        assert_eq!(
+            told("feed: auto, cable: feed-2x4"),
+            "set `cable: auto`, or do that"
+        );
+        let both = "set `feed: auto` and `cable: auto`, or do that";
+        assert_eq!(told("feed: start, cable: feed-2x4"), both);
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::choose::sized::{Section, SizedRun};
 use crate::judge::finding::Finding;
+use crate::judge::remedy;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::driver::Mixing;
 use crate::model::project::Severity;
@@ -71,9 +72,7 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
     Finding::measured(subject, found, &limit)
         .working(|| format!("warm + cool full on: {found} in the plus core of the strongest feed"))
         .at(&sized.run.feed_place)
-        .remedy(|| {
-            "set `feed: auto` and `cable: auto`, or a driver with `mixing: interleaved`".to_owned()
-        })
+        .remedy(|| remedy::unless_both_auto(sized, "a driver with `mixing: interleaved`"))
 }
 
 /// Most current of a plus core with both whites on.

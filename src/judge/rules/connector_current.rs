@@ -3,6 +3,7 @@
 use crate::choose::limits;
 use crate::choose::sized::SizedRun;
 use crate::judge::finding::Finding;
+use crate::judge::remedy;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::extra::Per;
 use crate::model::project::Severity;
@@ -56,11 +57,12 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Option<Finding> {
         .working(|| format!("{} into the strip at its strongest feed", checked.found))
         .at(&sized.run.feed_place)
         .remedy(|| {
-            format!(
-                "set `feed: auto` for feeds of at most {}, or an accessory `per: feed` with a \
-                 higher `most_current`",
+            let leave = format!(
+                "set `feed: auto` for feeds of at most {}, or ",
                 checked.limit
-            )
+            );
+            let accessory = "an accessory `per: feed` with a higher `most_current`";
+            remedy::unless_auto(sized, &leave, accessory.to_owned())
         });
     Some(finding)
 }

@@ -3,6 +3,7 @@
 use crate::choose::limits;
 use crate::choose::sized::SizedRun;
 use crate::judge::finding::Finding;
+use crate::judge::remedy;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
 use crate::quantity::Length;
@@ -40,11 +41,11 @@ fn of_run(sized: &SizedRun) -> Finding {
     Finding::checked(subject, &checked)
         .at(&sized.run.feed_place)
         .remedy(|| {
-            format!(
-                "set `feed: auto`, or sections of at most {}, or `joints: yes` in strip `{}` if \
-                 its maker allows joints",
+            let sections = format!(
+                "sections of at most {}, or `joints: yes` in strip `{}` if its maker allows joints",
                 checked.limit, strip.offer.id
-            )
+            );
+            remedy::unless_auto(sized, "set `feed: auto`, or ", sections)
         })
 }
 

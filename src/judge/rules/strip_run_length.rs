@@ -3,6 +3,7 @@
 use crate::choose::sized::SizedRun;
 use crate::choose::suited;
 use crate::judge::finding::Finding;
+use crate::judge::remedy;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
 use crate::quantity::figure::{Figure, Unit};
@@ -51,11 +52,12 @@ fn of_run(sized: &SizedRun) -> Finding {
         })
         .at(&sized.run.feed_place)
         .remedy(|| {
-            format!(
-                "set `feed: auto`; or feed sections of at most {} at one end, of at most {both} at \
-                 both ends or in the middle",
+            let sections = format!(
+                "feed sections of at most {} at one end, of at most {both} at both ends or in the \
+                 middle",
                 worst.limit
-            )
+            );
+            remedy::unless_auto(sized, "set `feed: auto`; or ", sections)
         })
 }
 
@@ -88,6 +90,19 @@ mod tests {
             remedy.contains(&format!("of at most {twice} at both ends")),
             "{remedy}"
         );
+    }
+
+    #[test]
+    fn the_feeds_are_left_to_the_program_only_where_they_are_not_yet() {
+        let told = |feed: &str| {
+            let new = format!("to_start: 5 m, feed: {feed}");
+            let mut job = Sample::with("to_start: 5 m", &new);
+            job.sizing.runs.truncate(1);
+            job.strip(0).detail.longest_section = Some(Length::new::<meter>(1.0));
+            check(&job.evidence()).remove(0).remedy.expect("what to do")
+        };
+        assert!(told("start").starts_with("set `feed: auto`; or feed sections"));
+        assert!(told("auto").starts_with("feed sections of at most "));
     }
 
     #[test]
