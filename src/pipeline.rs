@@ -1,5 +1,7 @@
 //! The whole job on one page: load, choose, allocate, price, judge.
 
+use crate::allocate::allocated::Allocation;
+use crate::choose::sized::Sizing;
 use crate::choose::{ChooseError, Known};
 use crate::diagnostic::{Diagnostic, Diagnostics, Source};
 use crate::judge::rule::Evidence;
@@ -9,7 +11,7 @@ use crate::model::by_name::ByName;
 use crate::model::issued::Record;
 use crate::model::project::Project;
 use crate::present::job::Job;
-use crate::price::priced::{Otherwise, PricedOption, Reckoned};
+use crate::price::priced::{Otherwise, PricedOption, Quote, Reckoned};
 use crate::price::stake;
 use crate::{allocate, choose, judge, present, price};
 use rayon::prelude::*;
@@ -50,7 +52,8 @@ pub fn job_of(
 /// Every run that can't be laid out at all, with its place.
 pub fn run(loaded: Loaded) -> Result<(Job, Diagnostics), Diagnostics> {
     match worked_out(loaded.project.clone(), None) {
-        Ok(mut job) => {
+        Ok(worked) => {
+            let mut job = worked.judged();
             find_cures(&mut job);
             Ok((job, loaded.warnings))
         }
@@ -58,30 +61,54 @@ pub fn run(loaded: Loaded) -> Result<(Job, Diagnostics), Diagnostics> {
     }
 }
 
+/// A project worked out up to its price.
+struct Worked {
+    project: Project,
+    sizing: Sizing,
+    allocation: Allocation,
+    quote: Quote,
+}
+
+impl Worked {
+    /// What it is judged by.
+    fn evidence(&self) -> Evidence<'_> {
+        Evidence {
+            project: &self.project,
+            sizing: &self.sizing,
+            allocation: &self.allocation,
+            quote: &self.quote,
+        }
+    }
+
+    /// The job, with what every check says of it.
+    fn judged(self) -> Job {
+        let verdicts = judge::judge(&self.evidence());
+        let cautions = present::cautions::of(&self.project, judge::cautions(&verdicts));
+        Job {
+            project: self.project,
+            sizing: self.sizing,
+            allocation: self.allocation,
+            quote: self.quote,
+            verdicts,
+            cautions,
+            by_subject: ByName::default(),
+            joints: ByName::default(),
+        }
+    }
+}
+
 /// Works a project out; of one that differs in part from one that is known, what the difference
 /// touches.
-fn worked_out(project: Project, known: Option<&Known>) -> Result<Job, Vec<ChooseError>> {
+fn worked_out(project: Project, known: Option<&Known>) -> Result<Worked, Vec<ChooseError>> {
     let mut sizing = choose::size_beside(&project, known)?;
     price::strip::set_joints(&mut sizing);
     let allocation = allocate::allocate(&project, &sizing);
     let quote = price::price(&project, &sizing, &allocation);
-    let evidence = Evidence {
-        project: &project,
-        sizing: &sizing,
-        allocation: &allocation,
-        quote: &quote,
-    };
-    let verdicts = judge::judge(&evidence);
-    let cautions = present::cautions::of(&project, judge::cautions(&verdicts));
-    Ok(Job {
+    Ok(Worked {
         project,
         sizing,
         allocation,
         quote,
-        verdicts,
-        cautions,
-        by_subject: ByName::default(),
-        joints: ByName::default(),
     })
 }
 
@@ -132,7 +159,7 @@ fn reckoned(job: &Job, known: &Known, alterations: &[Alteration]) -> Result<Reck
         let errors: Vec<String> = errors.iter().map(ToString::to_string).collect();
         errors.join("; ")
     })?;
-    let counts = judge::Counts::of(&other.verdicts);
+    let counts = judge::counted(&other.evidence());
     let (runs, totals) = (&other.sizing.runs, &other.quote.totals);
     let works = runs.iter().all(|sized| sized.figures.works);
     let least = runs

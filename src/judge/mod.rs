@@ -26,6 +26,7 @@ mod sample;
 use finding::Finding;
 use rayon::prelude::*;
 use rule::{Evidence, Rule, Subject};
+use std::collections::BTreeSet;
 use verdict::{Outcome, Verdict};
 
 /// Every rule, by subject, in the order in which they are judged and listed.
@@ -153,6 +154,15 @@ pub fn judge(evidence: &Evidence<'_>) -> Vec<Verdict> {
     verdicts
 }
 
+/// How many checks of everything end in each way; what each of them says is not kept.
+#[must_use]
+pub fn counted(evidence: &Evidence<'_>) -> Counts {
+    let by_rule = RULES.par_iter();
+    let by_rule = by_rule.map(|rule| Counts::of(&apply(rule, evidence)));
+    let of_house = Counts::of(&house::judge(evidence));
+    by_rule.reduce(Counts::default, Counts::and).and(of_house)
+}
+
 /// What one rule says of everything that it is about.
 fn apply(rule: &Rule, evidence: &Evidence<'_>) -> Vec<Verdict> {
     let region = evidence.project.region;
@@ -171,14 +181,13 @@ fn apply(rule: &Rule, evidence: &Evidence<'_>) -> Vec<Verdict> {
 /// The cautions of the rules which have something to say about this job, in table order.
 #[must_use]
 pub fn cautions(verdicts: &[Verdict]) -> Vec<String> {
-    let touched = |rule: &Rule| {
-        verdicts
-            .iter()
-            .any(|v| v.rule == rule.id && !matches!(v.outcome, Outcome::NotHere { .. }))
-    };
+    let here = verdicts
+        .iter()
+        .filter(|verdict| !matches!(verdict.outcome, Outcome::NotHere { .. }));
+    let touched: BTreeSet<&str> = here.map(|verdict| verdict.rule.as_str()).collect();
     RULES
         .iter()
-        .filter(|rule| touched(rule))
+        .filter(|rule| touched.contains(rule.id))
         .filter_map(|rule| rule.caution)
         .map(str::to_owned)
         .collect()
@@ -221,6 +230,19 @@ impl Counts {
         counts
     }
 
+    /// These and others.
+    #[must_use]
+    pub fn and(self, other: Counts) -> Counts {
+        Counts {
+            holds: self.holds + other.holds,
+            broken_faults: self.broken_faults + other.broken_faults,
+            broken_cautions: self.broken_cautions + other.broken_cautions,
+            broken_notes: self.broken_notes + other.broken_notes,
+            cannot_tell: self.cannot_tell + other.cannot_tell,
+            not_here: self.not_here + other.not_here,
+        }
+    }
+
     /// Rules broken, of any severity.
     #[must_use]
     pub fn broken(self) -> usize {
@@ -238,3 +260,20 @@ pub static SUBJECTS: &[Subject] = &[
     Subject::Circuit,
     Subject::Price,
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::sample::Sample;
+
+    #[test]
+    fn what_is_counted_is_what_the_verdicts_come_to() {
+        let mut job = Sample::new();
+        job.strip(0).detail.longest_section = None;
+        job.driver().least_load = None;
+        let evidence = job.evidence();
+        let counts = counted(&evidence);
+        assert_eq!(counts, Counts::of(&judge(&evidence)));
+        assert!(counts.holds > 0 && counts.cannot_tell > 0 && counts.not_here > 0);
+    }
+}

@@ -16,7 +16,7 @@ use petgraph::algo::dijkstra;
 use petgraph::graph::{NodeIndex, UnGraph};
 use petgraph::visit::EdgeRef;
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 use uom::si::length::{meter, micrometer};
 
 /// The routes of a site, ready to be asked.
@@ -24,9 +24,16 @@ use uom::si::length::{meter, micrometer};
 pub struct Routes {
     graph: UnGraph<(), u64>,
     points: Vec<Arc<Point>>,
-    /// Length of the shortest way in micrometres, from and to each point by index.
-    ways: Vec<Vec<Option<u64>>>,
+    /// Lengths of the shortest ways from each point, by index, once one is asked for: few are ever
+    /// asked from most points of a large site.
+    ways: Vec<OnceLock<Lengths>>,
 }
+
+/// Micrometres to each point by index, [`NO_WAY`] where no route leads.
+type Lengths = Box<[u64]>;
+
+/// Longer than any way.
+const NO_WAY: u64 = u64::MAX;
 
 /// The length of the shortest way between two points; `None` when no route leads there.
 #[must_use]
@@ -60,11 +67,10 @@ impl Routes {
         for ((a, b), length) in lengths {
             graph.add_edge(NodeIndex::new(a), NodeIndex::new(b), length);
         }
-        let ways = graph.node_indices().map(|n| ways_from(&graph, n)).collect();
         Routes {
+            ways: graph.node_indices().map(|_| OnceLock::new()).collect(),
             graph,
             points: site.points.clone(),
-            ways,
         }
     }
 
@@ -92,7 +98,25 @@ impl Routes {
     }
 
     fn way_length(&self, from: usize, to: usize) -> Option<u64> {
-        self.ways.get(from)?.get(to).copied().flatten()
+        let known = |from: usize, to: usize| self.ways.get(from)?.get()?.get(to);
+        // The way back is as long.
+        let length = match known(from, to).or_else(|| known(to, from)) {
+            Some(length) => length,
+            None => {
+                let lengths = self.ways.get(from)?;
+                let lengths = lengths.get_or_init(|| ways_from(&self.graph, from));
+                lengths.get(to)?
+            }
+        };
+        Some(*length).filter(|length| *length != NO_WAY)
+    }
+
+    /// The length of a route between two points that it joins.
+    fn route_length(&self, from: usize, to: usize) -> Option<u64> {
+        let route = self
+            .graph
+            .find_edge(NodeIndex::new(from), NodeIndex::new(to))?;
+        self.graph.edge_weight(route).copied()
     }
 
     /// The points of the shortest way between two, by index.
@@ -138,13 +162,11 @@ impl Routes {
     }
 }
 
-/// The lengths of the shortest ways from a point, in micrometres, by index.
-fn ways_from(graph: &UnGraph<(), u64>, start: NodeIndex) -> Vec<Option<u64>> {
-    let lengths = dijkstra(graph, start, None, |edge| *edge.weight());
-    graph
-        .node_indices()
-        .map(|node| lengths.get(&node).copied())
-        .collect()
+/// The lengths of the shortest ways from a point.
+fn ways_from(graph: &UnGraph<(), u64>, start: usize) -> Lengths {
+    let lengths = dijkstra(graph, NodeIndex::new(start), None, |edge| *edge.weight());
+    let to = |node| lengths.get(&node).copied().unwrap_or(NO_WAY);
+    graph.node_indices().map(to).collect()
 }
 
 /// In whole micrometres, at least one: a way has a direction even where it has no length.

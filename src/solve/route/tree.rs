@@ -111,7 +111,7 @@ impl Routes {
                     continue;
                 }
                 reached.push(end);
-                let Some(length) = self.way_length(here, end) else {
+                let Some(length) = self.route_length(here, end) else {
                     continue;
                 };
                 total = total.saturating_add(length);
