@@ -127,6 +127,15 @@ fn only_runs_that_are_alike_share_an_answer() {
         "length: 6 m, to_start: 5 m, to_end: 11 m, feed: both ends",
         "length: 6 m, to_start: 5 m, to_end: 11 m, ambient: 40 °C",
         "length: 6 m, to_start: 5 m, to_end: 11 m, wet: yes",
+        "length: 6 m, to_start: 5 m, to_end: 11 m, cable: feed-2x4",
+        "length: 6 m, to_start: 5 m, to_end: 11 m, driver: single-24-200",
+        "length: 6 m, to_start: 5 m, to_end: 11 m, profile: shelf-9",
+        "length: 6 m, to_start: 5 m, to_end: 11 m, accessible: yes",
+        "length: 6 m, to_start: 5 m, to_end: 11 m, in_insulation: 2 m",
+        "length: 6 m, to_start: 5 m, to_end: 11 m, exposed_to: sun",
+        "length: 6 m, to_start: 5 m, to_end: 11 m, bends: [{radius: 60 mm}]",
+        "length: 6 m, to_start: 5 m, to_end: 11 m, view: aisle",
+        "length: 6 m, to_start: 5 m, to_end: 11 m, bin: A7",
         "length: 6 m, to_start: 5 m, to_end: 11 m, limits: {light_drop: 5 %}",
     ] {
         assert!(!shared(second), "{second}");

@@ -134,6 +134,24 @@ fn check(project: &Project, sizing: &Sizing, found: &Allocation) {
             .sum();
         assert!((tree - one.cable_length.get::<meter>()).abs() < 1e-9);
         assert!(one.drop <= iec_62386::most_drop() && one.unreached.is_empty());
+        let numbers: BTreeSet<usize> = one.groups.iter().map(|group| group.number).collect();
+        assert_eq!(
+            numbers.len(),
+            one.groups.len(),
+            "group numbers of {}",
+            one.name
+        );
+        for member in &one.members {
+            let driver = sizing.drivers.iter().find(|it| it.number == member.device);
+            let its = |number: &usize| {
+                let group = one.groups.iter().find(|group| group.number == *number);
+                group.map(|group| group.group.as_str())
+            };
+            let named: Vec<&str> = member.groups.iter().filter_map(its).collect();
+            // Sixteen groups are the most that a bus numbers; a control device has none.
+            let wanted: Vec<&str> = driver.iter().map(|it| it.group.name.as_str()).collect();
+            assert_eq!(named, wanted, "groups of {}", member.device);
+        }
         let points: BTreeSet<usize> = one.members.iter().map(|member| member.at.index).collect();
         let reached: BTreeSet<usize> = one
             .tree

@@ -5,11 +5,17 @@ use feedpoint::allocate::allocated::Allocation;
 use feedpoint::choose::sized::Sizing;
 use feedpoint::judge::rule::Evidence;
 use feedpoint::judge::verdict::{Outcome, Verdict};
+use feedpoint::model::Choice;
+use feedpoint::model::driver::GearType;
 use feedpoint::model::project::{Project, Severity};
+use feedpoint::quantity::Ratio;
 use feedpoint::{allocate, choose, judge, load, price};
+use rust_decimal::Decimal;
 use std::path::Path;
+use std::sync::Arc;
 use uom::si::electric_current::ampere;
 use uom::si::power::watt;
+use uom::si::ratio::percent;
 
 const PROJECT: &str = "
 format: 1
@@ -68,6 +74,82 @@ impl Job {
         let verdicts = self.verdicts(rule);
         !verdicts.is_empty() && verdicts.iter().all(|it| it.outcome.name() == outcome)
     }
+}
+
+/// Two addresses of a two-channel driver stand in for gear for colour temperature; two units compete
+/// with it and don't rule it out.
+#[test]
+fn a_driver_of_two_addresses_is_taken_where_it_costs_less_than_two_units() {
+    let with_price = |price: i64| {
+        let loaded = load::project_from_text("maps.yaml", PROJECT, Path::new("tests/data"));
+        let mut project = loaded.unwrap_or_else(|_| panic!("it reads")).project;
+        for driver in &mut project.catalogue.drivers {
+            let driver = Arc::make_mut(driver);
+            if driver.output.channels == 2 {
+                let bus = driver.bus.as_mut().expect("a bus");
+                (bus.gear, bus.addresses) = (GearType::Single, 2);
+                driver.offer.prices[0].price = Decimal::from(price);
+            }
+        }
+        let sizing = choose::size(&project).expect("it can be laid out");
+        let drivers = sizing.drivers.iter();
+        drivers
+            .map(|it| it.item.offer.id.clone())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(with_price(39), ["two-channel"]);
+    assert_eq!(with_price(41), ["one-channel", "one-channel"]);
+}
+
+/// Without prices least copper decides: 5 m and 6 m of cable to the starts, 9 m to the ends; the other
+/// way round it is the ends.
+#[test]
+fn without_prices_each_run_is_fed_at_its_nearer_end() {
+    let fed = |text: &str| {
+        let loaded = load::project_from_text("maps.yaml", text, Path::new("tests/data"));
+        let mut project = loaded.unwrap_or_else(|_| panic!("it reads")).project;
+        for cable in &mut project.catalogue.cables {
+            Arc::make_mut(cable).offer.prices = Vec::new();
+        }
+        let sizing = choose::size(&project).expect("it can be laid out");
+        let runs = sizing.runs.into_iter();
+        runs.map(|sized| sized.reasons.arrangement)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(fed(PROJECT), ["start", "start"]);
+    let turned = PROJECT
+        .replace("to_start", "to_other")
+        .replace("to_end", "to_start")
+        .replace("to_other", "to_end");
+    assert_eq!(fed(&turned), ["end", "end"]);
+}
+
+/// A driver that must be loaded with more than any run here loads it.
+#[test]
+fn runs_that_load_a_chosen_driver_too_little_are_told_so() {
+    let loaded = load::project_from_text("maps.yaml", PROJECT, Path::new("tests/data"));
+    let mut project = loaded.unwrap_or_else(|_| panic!("it reads")).project;
+    for driver in &mut project.catalogue.drivers {
+        Arc::make_mut(driver).least_load = Some(Ratio::new::<percent>(84.0));
+    }
+    let told = |project: &Project| -> Vec<Option<String>> {
+        let sizing = choose::size(project).expect("it can be laid out");
+        let told = sizing.runs.iter().map(|sized| sized.unmet.as_ref());
+        told.map(|unmet| unmet.map(|unmet| unmet.what())).collect()
+    };
+    for told in told(&project) {
+        let told = told.expect("it is told");
+        assert!(told.starts_with("least load of its driver "), "{told}");
+        assert!(told.ends_with("% (least 84.0 %)"), "{told}");
+    }
+    // What was asked for is left to the checks.
+    let asked = project.catalogue.drivers.iter();
+    let asked = asked.clone().find(|it| it.output.channels == 2).cloned();
+    for run in &mut project.runs {
+        let driver = Arc::clone(asked.as_ref().expect("a driver"));
+        Arc::make_mut(run).driver = Choice::Given(driver);
+    }
+    assert!(told(&project).iter().all(Option::is_none));
 }
 
 #[test]

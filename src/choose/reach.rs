@@ -116,6 +116,8 @@ mod tests {
         assert_eq!(metres(20, (Some(4.0), None), false), None);
         assert_eq!(metres(20, (Some(4.0), None), true), None);
         assert_eq!(metres(19, (Some(4.0), None), true), Some(13.5));
+        assert_eq!(metres(0, (None, Some(6.0)), true), None);
+        assert_eq!(metres(1, (None, Some(6.0)), true), Some(15.5));
         assert_eq!(metres(20, (Some(4.0), Some(60.0)), false), Some(60.0));
     }
 }

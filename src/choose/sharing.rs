@@ -44,3 +44,25 @@ impl Sharing {
         self == Sharing::Full
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_what_gives_both_whites_their_full_power_adds_up() {
+        let all = [
+            (Sharing::Single, 1, false),
+            (Sharing::Alternating, 2, false),
+            (Sharing::Shared, 3, false),
+            (Sharing::Full, 3, true),
+        ];
+        for (sharing, states, adds_up) in all {
+            assert_eq!(sharing.states().len(), states, "{sharing:?}");
+            assert_eq!(sharing.adds_up(), adds_up, "{sharing:?}");
+            // What adds up, and nothing that is never on together, strains a strip with both on.
+            let both = sharing.states().contains(&Lit::Both);
+            assert_eq!(both, states == 3, "{sharing:?}");
+        }
+    }
+}

@@ -368,3 +368,24 @@ pub struct Sizing {
     /// Where things stand, by name.
     pub by_name: ByName<Places>,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_limit_that_fails_is_told_the_first_one_first() {
+        let mut unmet = Unmet {
+            limit: "feed drop".to_owned(),
+            by: "3.5 % (limit 3.0 %)".to_owned(),
+            also: Vec::new(),
+            cure: String::new(),
+        };
+        assert_eq!(unmet.what(), "feed drop 3.5 % (limit 3.0 %)");
+        unmet
+            .also
+            .push("driver load 88.0 % (limit 85.0 %)".to_owned());
+        let both = "feed drop 3.5 % (limit 3.0 %), driver load 88.0 % (limit 85.0 %)";
+        assert_eq!(unmet.what(), both);
+    }
+}

@@ -187,6 +187,27 @@ mod tests {
         assert!((times.get::<ratio>() - 1.03).abs() < 1e-9);
     }
 
+    /// IEC 60028, ASTM B258: copper of 0.017241 Ω·mm²/m at 20 °C; AWG n has a diameter of
+    /// 0.127 mm × 92^((36 − n)/39). At 70 °C it has 234.5 + 70 over 234.5 + 20 times as much.
+    #[test]
+    fn a_gauge_that_no_table_has_follows_from_its_diameter() {
+        for gauge in [20, 21, 23] {
+            let diameter = 0.127 * 92_f64.powf((36.0 - f64::from(gauge)) / 39.0);
+            let area = std::f64::consts::PI / 4.0 * diameter * diameter;
+            for (celsius, times) in [(20.0, 1.0), (70.0, 304.5 / 254.5)] {
+                let temperature = Temperature::new::<degree_celsius>(celsius);
+                let size = ConductorSize::Awg(gauge);
+                let found = conductor_resistance(Conductor::AwgSolid, size, temperature).unwrap();
+                let wanted = 0.017_241 / area * times;
+                assert!(
+                    (found.value / wanted - 1.0).abs() < 2e-3,
+                    "AWG {gauge}, {celsius} °C: {} of {wanted} Ω/m",
+                    found.value
+                );
+            }
+        }
+    }
+
     /// IEC 60228 has 0.5, 0.75, 1.0, 1.5 and 2.5 mm² one after the other; sizes in AWG go by twos.
     #[test]
     fn the_next_thinner_is_the_one_below_and_none_below_the_thinnest() {

@@ -114,7 +114,14 @@ fn what_gives_no_resistance_is_refused() {
         StripModel::of(&strip).unwrap_err()
     };
     let strip = || "pair".to_owned();
-    for known in [bench(24.0, 3.0), bench(25.0, 3.0), bench(22.0, 0.0)] {
+    for known in [
+        bench(24.0, 3.0),
+        bench(25.0, 3.0),
+        bench(22.0, 0.0),
+        bench(22.0, -1.0),
+        bench(0.0, 3.0),
+        bench(-2.0, 3.0),
+    ] {
         let error = refused(LightSource::Resistor, known);
         assert_eq!(
             error,

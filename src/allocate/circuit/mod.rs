@@ -342,3 +342,40 @@ fn notes(project: &Project, circuits: &[Circuit], proved: bool) -> Vec<String> {
     }
     notes
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::sample::point;
+    use crate::model::site::PointKind;
+    use uom::si::electric_current::ampere;
+
+    fn unit(amperes: f64, factor: Option<f64>) -> Unit {
+        Unit {
+            name: String::new(),
+            at: point(0, "cupboard", PointKind::Cupboard),
+            driver: true,
+            current: Some(Current::new::<ampere>(amperes)),
+            counted: Current::new::<ampere>(amperes),
+            power_factor: factor.map(Ratio::new::<ratio>),
+            most_alone: None,
+            leakage: None,
+            rooms: Vec::new(),
+        }
+    }
+
+    // By hand: 3 A at 0.9 and 1 A at 0.5 are 2.7 A and 0.5 A of 4 A, 3.2 / 4.
+    #[test]
+    fn power_factors_count_by_current_and_unknown_ones_as_one() {
+        let factor = |units: &[Unit]| {
+            let all: Vec<&Unit> = units.iter().collect();
+            let current = all.iter().filter_map(|unit| unit.current).sum();
+            power_factor(&all, current).get::<ratio>()
+        };
+        let known = [unit(3.0, Some(0.9)), unit(1.0, Some(0.5))];
+        assert!((factor(&known) - 0.8).abs() < 1e-12);
+        let one_unknown = [unit(3.0, Some(0.9)), unit(1.0, None)];
+        assert!((factor(&one_unknown) - 3.7 / 4.0).abs() < 1e-12);
+        assert!((factor(&[]) - 1.0).abs() < 1e-12);
+    }
+}

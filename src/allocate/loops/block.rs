@@ -147,3 +147,69 @@ impl Parts {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::unit::made::{point, unit};
+    use super::*;
+    use crate::allocate::allocated::MemberKind;
+    use crate::quantity::{Current, Ratio};
+    use uom::si::electric_current::ampere;
+    use uom::si::ratio::percent;
+
+    /// A loop for so many addresses of gear.
+    fn room_for(gear: f64) -> Capacity {
+        let spare = Ratio::new::<percent>(100.0 - 100.0 * gear / 64.0);
+        Capacity::new(Current::new::<ampere>(0.25), spare)
+    }
+
+    /// Units of gear in their rooms and groups.
+    fn units(each: &[(&[usize], usize)]) -> Vec<Unit> {
+        let in_place = |(rooms, group): &(&[usize], usize)| Unit {
+            rooms: rooms.iter().map(|room| point(*room)).collect(),
+            group: Some(*group),
+            ..unit(&point(9), MemberKind::Gear, 1)
+        };
+        each.iter().map(in_place).collect()
+    }
+
+    fn found(units: &[Unit], rooms_whole: bool, gear: f64) -> Vec<Vec<usize>> {
+        let blocks = blocks(units, rooms_whole, &room_for(gear));
+        blocks.into_iter().map(|block| block.units).collect()
+    }
+
+    #[test]
+    fn rooms_and_groups_tie_as_far_as_a_loop_takes_them() {
+        // Two rooms; a group of the first reaches into the second.
+        let units = units(&[(&[0], 0), (&[0], 1), (&[1], 1), (&[1], 2), (&[2], 3)]);
+        assert_eq!(found(&units, true, 4.0), [vec![0, 1, 2, 3], vec![4]]);
+        assert_eq!(
+            found(&units, false, 4.0),
+            [vec![0], vec![1, 2], vec![3], vec![4]]
+        );
+        // Too many for a loop: rooms first, groups then only within them.
+        assert_eq!(found(&units, true, 3.0), [vec![0, 1], vec![2, 3], vec![4]]);
+        let alone = [vec![0], vec![1], vec![2], vec![3], vec![4]];
+        assert_eq!(found(&units, true, 1.0), alone);
+        assert_eq!(found(&units, false, 1.0), alone);
+    }
+
+    #[test]
+    fn a_room_too_large_for_a_loop_is_split_by_its_groups() {
+        let units = units(&[(&[0], 0), (&[0], 1), (&[0], 0), (&[0], 1), (&[1], 0)]);
+        assert_eq!(found(&units, true, 5.0), [vec![0, 1, 2, 3, 4]]);
+        // The first room by itself has four; each of its groups two. The group's unit in the other
+        // room goes by itself.
+        assert_eq!(found(&units, true, 4.0), [vec![0, 1, 2, 3], vec![4]]);
+        assert_eq!(found(&units, true, 2.0), [vec![0, 2], vec![1, 3], vec![4]]);
+    }
+
+    #[test]
+    fn a_unit_that_serves_two_rooms_ties_them() {
+        let units = units(&[(&[0], 0), (&[0, 1], 1), (&[1], 2), (&[2], 3)]);
+        assert_eq!(found(&units, true, 4.0), [vec![0, 1, 2], vec![3]]);
+        let some = blocks_among(&units, &[0, 2, 3], true, &room_for(4.0));
+        let some: Vec<_> = some.into_iter().map(|block| block.units).collect();
+        assert_eq!(some, [vec![0], vec![2], vec![3]]);
+    }
+}

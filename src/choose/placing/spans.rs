@@ -111,3 +111,51 @@ fn with_one_more(
     }
     more
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+    use uom::si::length::meter;
+
+    /// Cells that one lights to a side and in all, and the metres of its cable.
+    type Place = Option<(u32, usize, usize)>;
+
+    /// The least cable from a cell on, by trying every place for the next feed, and every cell up to
+    /// which it may then count.
+    fn by_trying(from: usize, feeds: usize, places: &[Place]) -> Option<u32> {
+        let last = places.len() - 1;
+        let Some(rest) = feeds.checked_sub(1) else {
+            return (from >= last).then_some(0);
+        };
+        let reaching = |place: usize| {
+            let (metres, side, whole) = places[place]?;
+            let end = (from + whole).min(place + side).min(last);
+            let on = (0..=end).filter_map(|end| by_trying(end, rest, places));
+            (place <= from + side).then(|| on.min().map(|more| more + metres))?
+        };
+        (from..=last).filter_map(reaching).min()
+    }
+
+    proptest! {
+        #![proptest_config(crate::cases::cases(200))]
+        #[test]
+        fn no_places_for_so_many_feeds_take_less_cable(
+            drawn in prop::collection::vec(
+                prop::option::weighted(0.8, (1_u32..20, 0_usize..4, 1_usize..6)), 2..7),
+        ) {
+            let metres = |metres: u32| Length::new::<meter>(f64::from(metres));
+            let place = |place: &Place| {
+                place.map(|(length, side, whole)| (metres(length), Stretch { side, whole }))
+            };
+            let places: Vec<_> = drawn.iter().map(place).collect();
+            let mut covered = vec![None; places.len()];
+            covered[0] = Some(Length::default());
+            for feeds in 1..4 {
+                covered = with_one_more(&covered, &places);
+                let found = covered[places.len() - 1];
+                prop_assert_eq!(found, by_trying(0, feeds, &drawn).map(metres), "{} feeds", feeds);
+            }
+        }
+    }
+}

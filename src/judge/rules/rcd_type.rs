@@ -98,6 +98,18 @@ mod tests {
     }
 
     #[test]
+    fn a_driver_is_named_where_it_asks_for_more_than_electronic_loads_do() {
+        let told = |kind, asked| {
+            let job = job(Some(kind), Some(asked));
+            check(&job.evidence()).remove(0).remedy.expect("what to do")
+        };
+        let plain = told(ResidualType::Ac, ResidualType::A);
+        assert!(plain.contains("type: A}`: electronic loads ask"), "{plain}");
+        let named = told(ResidualType::A, ResidualType::F);
+        assert!(named.contains("type: F}`: driver `"), "{named}");
+    }
+
+    #[test]
     fn cannot_tell_without_the_figure() {
         assert_eq!(job(None, None).worst(&RULE), "cannot tell");
     }
