@@ -10,27 +10,16 @@ use super::arrangement::Arrangement;
 use super::candidate::Candidate;
 use super::feeding::Feeding;
 use super::field::Field;
+use super::found::{Found, keep_two};
 use super::held::as_issued;
 use super::limits::{self, Checked};
 use super::placing;
 use super::sharing::Sharing;
 use super::sized::{Fed, Reasons};
-use super::trial::{self, Attempt, Trial};
+use super::trial::{self, Attempt};
 use super::unmet;
 use crate::solve::strip::extremes;
-use rust_decimal::Decimal;
 use std::collections::BTreeMap;
-
-/// An option that was solved, with what it costs.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Found {
-    /// The option.
-    pub candidate: Candidate,
-    /// What was solved.
-    pub trial: Trial,
-    /// What it costs; `None` when a price is missing.
-    pub cost: Option<Decimal>,
-}
 
 /// Chooses how the run is fed, or evaluates what was asked for. `None` when there is no cable to
 /// feed it with or no place where it can be fed.
@@ -113,13 +102,6 @@ fn cheapest(field: &Field, candidates: &[Candidate]) -> Vec<Found> {
         }
     }
     found
-}
-
-/// Adds one more, and keeps the two cheapest, the cheapest first.
-pub(super) fn keep_two(found: &mut Vec<Found>, more: Found) {
-    found.push(more);
-    found.sort_by(|a, b| a.candidate.compare(a.cost, &b.candidate, b.cost));
-    found.truncate(2);
 }
 
 /// Whether nothing from this candidate on can be among the two best.

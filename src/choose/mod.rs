@@ -23,6 +23,7 @@ pub mod feeding;
 pub mod field;
 mod figures;
 pub mod filling;
+pub mod found;
 mod held;
 mod layout;
 pub mod limits;

@@ -18,9 +18,9 @@ mod stretch;
 
 use super::arrangement::Arrangement;
 use super::candidate::Candidate;
-use super::feed::{Found, keep_two};
 use super::feeding::Feeding;
 use super::field::Field;
+use super::found::{Found, keep_two};
 use super::limits;
 use super::sharing::Sharing;
 use super::trial::{self, Attempt, Trial};

@@ -1,7 +1,7 @@
 //! Why nothing keeps every limit, and what would cure it.
 
-use super::feed::Found;
 use super::feeding::Feeding;
+use super::found::Found;
 use super::sized::{Sizing, Unmet};
 use crate::model::Choice;
 use crate::model::run::FeedWish;

@@ -53,7 +53,7 @@ pub(super) fn best(work: &Work) -> Option<(Vec<Container>, u64)> {
 }
 
 /// A good answer to a part of a problem, and the cost below which there is none.
-pub(super) fn settle(work: &Work) -> Option<(Vec<Container>, u64)> {
+fn settle(work: &Work) -> Option<(Vec<Container>, u64)> {
     answer(work, &BRIEF)
 }
 
@@ -182,7 +182,8 @@ fn reworked(ground: &Ground, mut best: Vec<Container>, budgets: &mut Budgets) ->
     if !work.is_flat() {
         best = halves::matched(work, best, budgets.lower);
     }
-    best = rework(work, ground.relaxation, best, budgets.lower);
+    let refill = |part: &Work| settle(part).map(|(containers, _)| containers);
+    best = rework(work, ground.relaxation, best, budgets.lower, refill);
     budgets.found(work.cost(&best));
     if !work.is_flat() {
         best = proved(ground, best, budgets);

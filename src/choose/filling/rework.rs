@@ -1,7 +1,6 @@
 //! A few containers of an answer emptied and filled again, better, while that helps.
 
 use super::Container;
-use super::improve::settle;
 use super::relaxation::Relaxation;
 use super::work::{Work, float};
 
@@ -12,12 +11,13 @@ const STRIDES: [usize; 4] = [1, 2, 3, 5];
 /// Groups tried without finding anything better before giving up.
 const FRUITLESS: usize = 60;
 
-/// The answer, bettered where a few of its containers can be filled at less cost.
+/// The answer, bettered where `refill` fills what a few of its containers hold at less cost.
 pub(super) fn rework(
     work: &Work,
     relaxation: &Relaxation,
     mut answer: Vec<Container>,
     lower: u64,
+    refill: impl Fn(&Work) -> Option<Vec<Container>>,
 ) -> Vec<Container> {
     let mut fruitless = 0;
     loop {
@@ -27,7 +27,7 @@ pub(super) fn rework(
             if fruitless >= FRUITLESS || work.cost(&answer) <= lower {
                 return answer;
             }
-            if let Some(better) = refilled(work, &answer, &group) {
+            if let Some(better) = refilled(work, &answer, &group, &refill) {
                 answer = better;
                 bettered = true;
                 fruitless = 0;
@@ -76,7 +76,12 @@ fn groups(containers: usize) -> Vec<Vec<usize>> {
 }
 
 /// The answer with the containers of the group filled again, if that costs less.
-fn refilled(work: &Work, answer: &[Container], group: &[usize]) -> Option<Vec<Container>> {
+fn refilled(
+    work: &Work,
+    answer: &[Container],
+    group: &[usize],
+    refill: impl Fn(&Work) -> Option<Vec<Container>>,
+) -> Option<Vec<Container>> {
     let chosen = |index: &usize| group.contains(index);
     let (mut kept, mut emptied) = (Vec::new(), Vec::new());
     for (index, container) in answer.iter().enumerate() {
@@ -87,7 +92,7 @@ fn refilled(work: &Work, answer: &[Container], group: &[usize]) -> Option<Vec<Co
         }
     }
     let part = work.part(&emptied, &kept);
-    let (better, _) = settle(&part)?;
+    let better = refill(&part)?;
     if work.cost(&better) >= work.cost(&emptied) {
         return None;
     }
@@ -97,6 +102,7 @@ fn refilled(work: &Work, answer: &[Container], group: &[usize]) -> Option<Vec<Co
 
 #[cfg(test)]
 mod tests {
+    use super::super::improve::best;
     use super::super::relaxation::relax;
     use super::super::{Kind, tests::comes_to_the_cheapest};
     use super::*;
@@ -111,7 +117,10 @@ mod tests {
         ) {
             let kind = Kind { room: [room, 4], price: 7, available: None };
             let again = |work: &Work, apart, lower| {
-                rework(work, &relax(work, &mut Vec::new()), apart, lower)
+                let relaxation = relax(work, &mut Vec::new());
+                rework(work, &relaxation, apart, lower, |part| {
+                    best(part).map(|(containers, _)| containers)
+                })
             };
             prop_assert!(comes_to_the_cheapest(&[kind], &sizes, again));
         }

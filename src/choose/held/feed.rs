@@ -1,9 +1,9 @@
 //! A run fed as it was issued.
 
 use crate::choose::arrangement::{Arrangement, Piece};
-use crate::choose::feed::Found;
 use crate::choose::feeding::Feeding;
 use crate::choose::field::Field;
+use crate::choose::found::Found;
 use crate::choose::sharing::Sharing;
 use crate::model::issued::{IssuedRun, IssuedSection};
 use crate::model::run::FeedWish;

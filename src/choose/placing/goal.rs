@@ -1,7 +1,7 @@
 //! What an arrangement off the even places must cost to be worth its odd places.
 
 use super::LEAST_SAVING;
-use crate::choose::feed::Found;
+use crate::choose::found::Found;
 use rust_decimal::Decimal;
 
 /// What an arrangement off the even places must cost less than; `None` when there is no even one.
