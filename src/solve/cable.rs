@@ -187,8 +187,9 @@ mod tests {
         assert!((times.get::<ratio>() - 1.03).abs() < 1e-9);
     }
 
-    /// IEC 60028, ASTM B258: copper of 0.017241 Ω·mm²/m at 20 °C; AWG n has a diameter of
-    /// 0.127 mm × 92^((36 − n)/39). At 70 °C it has 234.5 + 70 over 234.5 + 20 times as much.
+    /// IEC 60028 and ASTM B258, from memory: copper of 0.017241 Ω·mm²/m at 20 °C; AWG n has a
+    /// diameter of 0.127 mm × 92^((36 − n)/39). At 70 °C it has 234.5 + 70 over 234.5 + 20 times as
+    /// much.
     #[test]
     fn a_gauge_that_no_table_has_follows_from_its_diameter() {
         for gauge in [20, 21, 23] {
