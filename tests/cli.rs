@@ -243,6 +243,15 @@ fn a_report_is_the_same_each_time_and_says_what_it_wrote() {
     let said: Vec<&str> = text(&first.stdout).lines().collect();
     let (counts, paths) = said.split_last().expect("lines");
     assert!(counts.starts_with("0 broken"), "{counts}");
+    // What it comes to, for people: not among the results.
+    let told = text(&first.stderr);
+    for answer in [
+        "27 runs, 15 drivers, 3 control loops",
+        "Total 29\u{a0}746.24 EUR with VAT",
+    ] {
+        assert!(told.contains(answer), "{told}");
+    }
+    assert!(told.trim_end().ends_with("report.pdf."), "{told}");
     let said: Vec<PathBuf> = paths.iter().map(PathBuf::from).collect();
     // The note of what was written is not a document.
     assert_eq!(said.len() + 1, written.len());

@@ -5,8 +5,9 @@ use super::input::Input;
 use super::{Failure, Outcome, Output};
 use crate::judge::Counts;
 use crate::pipeline;
-use crate::present::counts::sentence;
-use crate::present::document::DOCUMENTS;
+use crate::present::counts::{counted, sentence};
+use crate::present::document::{DOCUMENTS, headline};
+use crate::present::job::Job;
 use crate::present::report::{self, ReportError, Step};
 use clap::builder::PossibleValuesParser;
 use std::panic::resume_unwind;
@@ -88,8 +89,29 @@ pub fn run(args: &Args, out: &mut Output) -> Result<Outcome, Failure> {
         out.result(&format!("{}\n", path.join(name).display()))?;
     }
     say_swept(&path, &swept, out);
+    if args.only.is_empty() {
+        out.message(&things(&job));
+        for line in headline(&job) {
+            out.message(&line);
+        }
+        out.message(&format!("Begin with {}.", path.join(FIRST).display()));
+    }
     out.result(&format!("{}\n", sentence(Counts::of(&job.verdicts))))?;
     Ok(Outcome::by_faults(&job))
+}
+
+/// What a whole report is read from: everything on sheets, with the cautions on each.
+const FIRST: &str = "report.pdf";
+
+/// What there is of what is sized: `27 runs, 15 drivers, 3 control loops, 4 mains circuits.`
+fn things(job: &Job) -> String {
+    let counts = [
+        counted(job.sizing.runs.len(), "run"),
+        counted(job.sizing.drivers.len(), "driver"),
+        counted(job.allocation.loops.len(), "control loop"),
+        counted(job.allocation.circuits.len(), "mains circuit"),
+    ];
+    format!("{}.", counts.join(", "))
 }
 
 /// Marks in the bar that shows how far the writing is.

@@ -48,6 +48,7 @@ pub(crate) use checks::bound_words;
 pub(crate) use circuits::protection as protection_of;
 pub(crate) use cutting::{ends as cut_ends, kept as offcut_kept, marks as cut_marks, stock_word};
 pub use list::{DOCUMENTS, Listed, all, named, of_names};
+pub use quote::headline;
 pub(crate) use quote::unit as unit_of;
 pub(crate) use scope::lines as scope_of;
 

@@ -105,7 +105,8 @@ pub(super) fn amount(job: &Job, amount: Decimal) -> String {
 }
 
 /// The answer in the first lines: how much, and what it leaves out.
-fn headline(job: &Job) -> Vec<String> {
+#[must_use]
+pub fn headline(job: &Job) -> Vec<String> {
     let totals = &job.quote.totals;
     let with_tax = match (&totals.tax_name, totals.taxes.as_slice()) {
         (None, _) => String::new(),
