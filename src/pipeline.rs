@@ -52,11 +52,7 @@ pub fn job_of(
 /// Every run that can't be laid out at all, with its place.
 pub fn run(loaded: Loaded) -> Result<(Job, Diagnostics), Diagnostics> {
     match worked_out(loaded.project.clone(), None) {
-        Ok(worked) => {
-            let mut job = worked.judged();
-            find_cures(&mut job);
-            Ok((job, loaded.warnings))
-        }
+        Ok(worked) => Ok((worked.judged(), loaded.warnings)),
         Err(errors) => Err(explained(&loaded, &errors)),
     }
 }
@@ -80,9 +76,11 @@ impl Worked {
         }
     }
 
-    /// The job, with what every check says of it.
+    /// The job, with what every check says of it, and of what is broken which edit of the project
+    /// cures it, where one was found by trying.
     fn judged(self) -> Job {
-        let verdicts = judge::judge(&self.evidence());
+        let evidence = self.evidence();
+        let verdicts = judge::cure::cured(&evidence, judge::judge(&evidence));
         let cautions = present::cautions::of(&self.project, judge::cautions(&verdicts));
         Job {
             project: self.project,
@@ -110,18 +108,6 @@ fn worked_out(project: Project, known: Option<&Known>) -> Result<Worked, Vec<Cho
         allocation,
         quote,
     })
-}
-
-/// Says of broken rules which edit of the project cures them, where one was found by trying.
-fn find_cures(job: &mut Job) {
-    let verdicts = std::mem::take(&mut job.verdicts);
-    let evidence = Evidence {
-        project: &job.project,
-        sizing: &job.sizing,
-        allocation: &job.allocation,
-        quote: &job.quote,
-    };
-    job.verdicts = judge::cure::cured(&evidence, verdicts);
 }
 
 /// Prices what else the job could be: each option, and the other way of each assumption where that
