@@ -35,6 +35,12 @@ runs:
 pricing: {margin: 20 %}
 ";
 
+fn project(text: &str) -> Project {
+    let loaded = load::project_from_text("maps.yaml", text, Path::new("tests/data"))
+        .unwrap_or_else(|complaints| panic!("{}", complaints.texts(false).join("\n")));
+    loaded.project
+}
+
 struct Job {
     project: Project,
     sizing: Sizing,
@@ -43,12 +49,11 @@ struct Job {
 
 impl Job {
     fn of(text: &str) -> Job {
-        let loaded = load::project_from_text("maps.yaml", text, Path::new("tests/data"))
-            .unwrap_or_else(|complaints| panic!("{}", complaints.texts(false).join("\n")));
-        let sizing = choose::size(&loaded.project).expect("it can be laid out");
+        let project = project(text);
+        let sizing = choose::size(&project).expect("it can be laid out");
         Job {
-            allocation: allocate::allocate(&loaded.project, &sizing),
-            project: loaded.project,
+            allocation: allocate::allocate(&project, &sizing),
+            project,
             sizing,
         }
     }
@@ -81,8 +86,7 @@ impl Job {
 #[test]
 fn a_driver_of_two_addresses_is_taken_where_it_costs_less_than_two_units() {
     let with_price = |price: i64| {
-        let loaded = load::project_from_text("maps.yaml", PROJECT, Path::new("tests/data"));
-        let mut project = loaded.unwrap_or_else(|_| panic!("it reads")).project;
+        let mut project = project(PROJECT);
         for driver in &mut project.catalogue.drivers {
             let driver = Arc::make_mut(driver);
             if driver.output.channels == 2 {
@@ -106,8 +110,7 @@ fn a_driver_of_two_addresses_is_taken_where_it_costs_less_than_two_units() {
 #[test]
 fn without_prices_each_run_is_fed_at_its_nearer_end() {
     let fed = |text: &str| {
-        let loaded = load::project_from_text("maps.yaml", text, Path::new("tests/data"));
-        let mut project = loaded.unwrap_or_else(|_| panic!("it reads")).project;
+        let mut project = project(text);
         for cable in &mut project.catalogue.cables {
             Arc::make_mut(cable).offer.prices = Vec::new();
         }
@@ -127,8 +130,7 @@ fn without_prices_each_run_is_fed_at_its_nearer_end() {
 /// A driver that must be loaded with more than any run here loads it.
 #[test]
 fn runs_that_load_a_chosen_driver_too_little_are_told_so() {
-    let loaded = load::project_from_text("maps.yaml", PROJECT, Path::new("tests/data"));
-    let mut project = loaded.unwrap_or_else(|_| panic!("it reads")).project;
+    let mut project = project(PROJECT);
     for driver in &mut project.catalogue.drivers {
         Arc::make_mut(driver).least_load = Some(Ratio::new::<percent>(84.0));
     }
