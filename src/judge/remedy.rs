@@ -95,9 +95,9 @@ fn keys(sized: &SizedRun, along: bool) -> Vec<&'static str> {
 
 /// Advice to leave the feeds of a run to the program, or else to do what `otherwise` says; only that
 /// where they are left to it already.
-pub fn unless_auto(sized: &SizedRun, leave: &str, otherwise: String) -> String {
+pub fn unless_auto(sized: &SizedRun, leave: &str, otherwise: &str) -> String {
     if sized.run.feed == FeedWish::Auto {
-        otherwise
+        otherwise.to_owned()
     } else {
         format!("{leave}{otherwise}")
     }

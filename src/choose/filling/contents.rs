@@ -14,7 +14,7 @@ impl Contents {
     }
 
     /// Each thing of which there are any, with how many there are; places rise.
-    pub fn each(&self) -> impl DoubleEndedIterator<Item = (usize, usize)> + '_ {
+    pub fn each(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
         self.0.iter().copied()
     }
 

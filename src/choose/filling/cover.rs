@@ -130,7 +130,7 @@ mod tests {
     use proptest::prelude::*;
     use std::collections::BTreeSet;
 
-    /// Kinds with a limit or none, and things that all fit into the first.
+    /// Kinds with a limit or none, and things that fit into each of them.
     fn work(kinds: &[(u64, u64, u64, Option<usize>)], sizes: &[(u64, u64)]) -> Work {
         let kinds: Vec<Kind> = kinds
             .iter()

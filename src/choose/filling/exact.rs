@@ -7,6 +7,7 @@
 //! them in turn. A branch ends when what it must leave unused, by values raised one by one over what
 //! remains (dual ascent: Erlenkotter, Operations Research 26, 1978), is more than it may.
 
+use super::candidate::Candidate;
 use super::pattern;
 use super::relaxation::Relaxation;
 use super::work::{Work, float, holds};
@@ -39,15 +40,6 @@ pub(super) enum Outcome {
     Open,
 }
 
-/// A filling of the cheapest kind that holds it.
-struct Column {
-    kind: usize,
-    /// Things and how many of each, by place.
-    things: Vec<(usize, usize)>,
-    /// Cost of the container beyond what its things are worth.
-    unused: f64,
-}
-
 /// Searches for an answer that costs at most `target`, where every kind can be had as often as
 /// wanted.
 pub(super) fn within(work: &Work, relaxation: &Relaxation, target: u64) -> Outcome {
@@ -69,7 +61,7 @@ pub(super) fn within(work: &Work, relaxation: &Relaxation, target: u64) -> Outco
     let mut search = Search::new(&columns, remains);
     if search.is_covered(budget) {
         let path = search.path.iter().filter_map(|index| columns.get(*index));
-        Outcome::Found(path.map(container).collect())
+        Outcome::Found(path.map(Candidate::container).collect())
     } else if search.steps > 0 {
         Outcome::Refuted
     } else {
@@ -77,18 +69,11 @@ pub(super) fn within(work: &Work, relaxation: &Relaxation, target: u64) -> Outco
     }
 }
 
-fn container(column: &Column) -> Container {
-    Container {
-        kind: column.kind,
-        contents: column.things.iter().copied().collect(),
-    }
-}
-
 /// Every filling that leaves at most `budget` unused, in the cheapest kind that holds it; `None`
 /// when there are too many.
-fn columns(work: &Work, relaxation: &Relaxation, budget: f64) -> Option<Vec<Column>> {
+fn columns(work: &Work, relaxation: &Relaxation, budget: f64) -> Option<Vec<Candidate>> {
     let values = &relaxation.values;
-    let mut columns: Vec<Column> = Vec::new();
+    let mut columns: Vec<Candidate> = Vec::new();
     for (index, kind) in work.kinds.iter().enumerate() {
         let cost = float(kind.cost);
         let limit = LISTED.saturating_sub(columns.len());
@@ -102,17 +87,10 @@ fn columns(work: &Work, relaxation: &Relaxation, budget: f64) -> Option<Vec<Colu
             kinds.any(|other| other.cost < kind.cost && holds(other.room, size))
         };
         let fillings = listed.fillings.into_iter();
-        columns.extend(
-            fillings
-                .filter(|contents| !cheaper(contents))
-                .map(|contents| Column {
-                    kind: index,
-                    unused: cost - relaxation.worth(&contents),
-                    things: contents.each().collect(),
-                }),
-        );
+        let columns_of = fillings.filter(|contents| !cheaper(contents));
+        columns.extend(columns_of.map(|it| Candidate::new(relaxation, index, cost, it)));
     }
-    columns.retain(|column| !column.things.is_empty());
+    columns.retain(|column| !column.contents.is_empty());
     Some(columns)
 }
 
@@ -120,10 +98,10 @@ fn columns(work: &Work, relaxation: &Relaxation, budget: f64) -> Option<Vec<Colu
 /// first, and what may then still be left unused; `None` when that is nothing, or no combination of
 /// columns holds everything.
 fn revalued(
-    mut columns: Vec<Column>,
+    mut columns: Vec<Candidate>,
     remains: &[usize],
     budget: f64,
-) -> Option<(Vec<Column>, f64)> {
+) -> Option<(Vec<Candidate>, f64)> {
     let scale = columns
         .iter()
         .map(|column| column.unused)
@@ -135,9 +113,9 @@ fn revalued(
         .collect();
     for column in &columns {
         let row: Vec<(Variable, f64)> = column
-            .things
-            .iter()
-            .filter_map(|(place, count)| Some((*variables.get(*place)?, real(*count))))
+            .contents
+            .each()
+            .filter_map(|(place, count)| Some((*variables.get(place)?, real(count))))
             .collect();
         problem.add_constraint(row.as_slice(), ComparisonOp::Le, column.unused / scale);
     }
@@ -151,17 +129,17 @@ fn revalued(
         })
         .collect();
     let worth =
-        |place: &usize, count: &usize| raised.get(*place).copied().unwrap_or(0.0) * real(*count);
+        |place: usize, count: usize| raised.get(place).copied().unwrap_or(0.0) * real(count);
     let budget = budget
         - remains
             .iter()
             .enumerate()
-            .map(|(place, count)| worth(&place, count))
+            .map(|(place, count)| worth(place, *count))
             .sum::<f64>();
     for column in &mut columns {
         let more: f64 = column
-            .things
-            .iter()
+            .contents
+            .each()
             .map(|(place, count)| worth(place, count))
             .sum();
         column.unused -= more;
@@ -181,7 +159,7 @@ fn revalued(
     columns.sort_by(|a, b| {
         a.unused
             .total_cmp(&b.unused)
-            .then_with(|| b.things.cmp(&a.things))
+            .then_with(|| b.contents.each().cmp(a.contents.each()))
             .then(a.kind.cmp(&b.kind))
     });
     (budget >= 0.0).then_some((columns, budget))
@@ -189,7 +167,7 @@ fn revalued(
 
 /// What is left to be held, and the columns chosen so far.
 struct Search<'a> {
-    columns: &'a [Column],
+    columns: &'a [Candidate],
     /// Columns that hold each thing, least unused first.
     holding: Vec<Vec<usize>>,
     steps: usize,
@@ -203,11 +181,11 @@ struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    fn new(columns: &'a [Column], remains: Vec<usize>) -> Search<'a> {
+    fn new(columns: &'a [Candidate], remains: Vec<usize>) -> Search<'a> {
         let mut holding = vec![Vec::new(); remains.len()];
         for (index, column) in columns.iter().enumerate() {
-            for (place, _) in &column.things {
-                if let Some(list) = holding.get_mut(*place) {
+            for (place, _) in column.contents.each() {
+                if let Some(list) = holding.get_mut(place) {
                     list.push(index);
                 }
             }
@@ -255,22 +233,14 @@ impl<'a> Search<'a> {
         let Some(column) = self.columns.get(index) else {
             return false;
         };
-        self.each(column, |there, count| there - count);
+        column.contents.take_from(&mut self.remains);
         self.path.push(index);
         let covered = self.is_covered(budget - column.unused);
         if !covered {
             self.path.pop();
-            self.each(column, |there, count| there + count);
+            column.contents.give_to(&mut self.remains);
         }
         covered
-    }
-
-    fn each(&mut self, column: &Column, change: fn(usize, usize) -> usize) {
-        for (place, count) in &column.things {
-            if let Some(there) = self.remains.get_mut(*place) {
-                *there = change(*there, *count);
-            }
-        }
     }
 
     /// Columns that could hold the thing which the fewest could; `None` when some thing can't be
@@ -299,9 +269,9 @@ impl<'a> Search<'a> {
         known
             .take_while(|(_, column)| column.unused <= budget)
             .filter(|(_, column)| {
-                column.things.iter().all(|(place, count)| {
-                    let there = self.remains.get(*place);
-                    there.is_some_and(|there| there >= count)
+                column.contents.each().all(|(place, count)| {
+                    let there = self.remains.get(place);
+                    there.is_some_and(|there| *there >= count)
                 })
             })
             .map(|(index, _)| index)
@@ -317,9 +287,8 @@ impl<'a> Search<'a> {
         for (place, count, fitting) in lists {
             let columns = self.columns;
             let held = |index: &usize| {
-                let mut things = columns.get(*index)?.things.iter();
-                let (_, times) = things.find(|(held, _)| held == place)?;
-                Some(real(*times))
+                let times = columns.get(*index)?.contents.at(*place);
+                (times > 0).then(|| real(times))
             };
             // A column that holds the thing several times is worth as many times more.
             let left = |index: &usize| {

@@ -4,6 +4,7 @@
 //! than lies between the bound and the best answer so far can be in no better answer. When all
 //! others are in the programme, its optimum is the optimum.
 
+use super::candidate::Candidate;
 use super::pattern;
 use super::relaxation::Relaxation;
 use super::work::{Work, float};
@@ -27,13 +28,6 @@ pub(super) struct Combined {
     pub containers: Option<Vec<Container>>,
     /// Whether nothing costs less than that answer, or than the best so far when it found none.
     pub proved: bool,
-}
-
-/// A filling with the part of its container's cost that it leaves unused.
-struct Candidate {
-    kind: usize,
-    contents: Contents,
-    unused: f64,
 }
 
 /// Combines fillings into an answer that costs at most `cost`.
@@ -170,11 +164,8 @@ fn candidates(
             if candidates.len() > HELD {
                 return (least_unused(candidates, most_fillings), false);
             }
-            candidates.extend(found.fillings.into_iter().map(|contents| Candidate {
-                kind: index,
-                unused: cost - relaxation.worth(&contents),
-                contents,
-            }));
+            let fillings = found.fillings.into_iter();
+            candidates.extend(fillings.map(|it| Candidate::new(relaxation, index, cost, it)));
         }
         // Fillings with this thing in them are all listed: go on without it.
         if let Some(count) = remains.get_mut(place) {

@@ -10,6 +10,7 @@
 //! holds more than two things, they are matched instead, exactly. Work is limited by counted steps,
 //! never by time, so the answer is the same on every machine.
 
+mod candidate;
 mod contents;
 mod cover;
 mod draws;

@@ -1,11 +1,12 @@
 //! Looks for a filling within a budget: the largest thing left goes into each kind of container,
 //! completed in every way that the budget allows.
 
+use super::Container;
+use super::candidate::Candidate;
 use super::cover::Cover;
 use super::pattern;
 use super::relaxation::Relaxation;
 use super::work::{DEEPEST, Work, float};
-use super::{Container, Contents};
 use std::collections::HashMap;
 
 /// Ways tried to complete one container, times the number of different things: with many things
@@ -66,13 +67,6 @@ struct Search<'a> {
     path: Vec<Container>,
 }
 
-struct Step {
-    kind: usize,
-    contents: Contents,
-    /// Cost of the container beyond what its things are worth.
-    excess: f64,
-}
-
 impl Search<'_> {
     fn holds(&mut self, remains: Vec<usize>, left: Vec<usize>, spent: u64) -> bool {
         if remains.iter().all(|&count| count == 0) {
@@ -94,7 +88,7 @@ impl Search<'_> {
             return false;
         }
         for step in self.steps_from(&remains, &left, slack) {
-            if self.take(step, &remains, &left, spent) {
+            if self.take(&step, &remains, &left, spent) {
                 return true;
             }
             if self.steps == 0 {
@@ -105,7 +99,7 @@ impl Search<'_> {
         false
     }
 
-    fn take(&mut self, step: Step, remains: &[usize], left: &[usize], spent: u64) -> bool {
+    fn take(&mut self, step: &Candidate, remains: &[usize], left: &[usize], spent: u64) -> bool {
         let cost = self
             .ground
             .work
@@ -118,10 +112,7 @@ impl Search<'_> {
         if let Some(count) = left.get_mut(step.kind) {
             *count = count.saturating_sub(1);
         }
-        self.path.push(Container {
-            kind: step.kind,
-            contents: step.contents,
-        });
+        self.path.push(step.container());
         let held = self.holds(remains, left, spent.saturating_add(cost));
         if !held {
             self.path.pop();
@@ -155,7 +146,7 @@ impl Search<'_> {
             .collect()
     }
 
-    fn steps_from(&mut self, remains: &[usize], left: &[usize], slack: f64) -> Vec<Step> {
+    fn steps_from(&mut self, remains: &[usize], left: &[usize], slack: f64) -> Vec<Candidate> {
         let work = self.ground.work;
         let relaxation = self.ground.relaxation;
         let mut steps = Vec::new();
@@ -171,15 +162,12 @@ impl Search<'_> {
                 (COMPLETIONS / remains.len().max(1)).min(400),
             );
             self.complete &= found.complete;
-            steps.extend(found.fillings.into_iter().map(|contents| Step {
-                kind: index,
-                excess: cost - relaxation.worth(&contents),
-                contents,
-            }));
+            let fillings = found.fillings.into_iter();
+            steps.extend(fillings.map(|it| Candidate::new(relaxation, index, cost, it)));
         }
         steps.sort_by(|a, b| {
-            a.excess
-                .total_cmp(&b.excess)
+            a.unused
+                .total_cmp(&b.unused)
                 .then_with(|| b.contents.cmp(&a.contents))
                 .then(a.kind.cmp(&b.kind))
         });

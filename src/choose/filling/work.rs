@@ -142,7 +142,8 @@ impl Work {
 
     /// Room that everything takes.
     pub fn size(&self) -> Size {
-        self.size_of_all(&self.counts())
+        let things = self.things.iter();
+        things.fold([0, 0], |sum, thing| add(sum, thing.size, thing.count))
     }
 
     /// Room taken by so many of each thing, those of which there are none too.

@@ -62,7 +62,7 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Option<Finding> {
                 checked.limit
             );
             let accessory = "an accessory `per: feed` with a higher `most_current`";
-            remedy::unless_auto(sized, &leave, accessory.to_owned())
+            remedy::unless_auto(sized, &leave, accessory)
         });
     Some(finding)
 }

@@ -45,7 +45,7 @@ fn of_run(sized: &SizedRun) -> Finding {
                 "sections of at most {}, or `joints: yes` in strip `{}` if its maker allows joints",
                 checked.limit, strip.offer.id
             );
-            remedy::unless_auto(sized, "set `feed: auto`, or ", sections)
+            remedy::unless_auto(sized, "set `feed: auto`, or ", &sections)
         })
 }
 

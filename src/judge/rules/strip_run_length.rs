@@ -57,7 +57,7 @@ fn of_run(sized: &SizedRun) -> Finding {
                  middle",
                 worst.limit
             );
-            remedy::unless_auto(sized, "set `feed: auto`; or ", sections)
+            remedy::unless_auto(sized, "set `feed: auto`; or ", &sections)
         })
 }
 

@@ -6,16 +6,16 @@ use crate::choose::filling::{Kind, Size, Thing, tests};
 use proptest::prelude::*;
 
 /// Whether columns hold everything: each is tried for the first thing that is left.
-fn brute_force(columns: &[Column], remains: &[usize], budget: f64) -> bool {
+fn brute_force(columns: &[Candidate], remains: &[usize], budget: f64) -> bool {
     let Some(first) = remains.iter().position(|count| *count > 0) else {
         return budget >= 0.0;
     };
-    let takes = |column: &&Column| column.things.iter().any(|(place, _)| *place == first);
+    let takes = |column: &&Candidate| column.contents.at(first) > 0;
     columns.iter().filter(takes).any(|column| {
         let mut left = remains.to_vec();
-        let fits = column.things.iter().all(|(place, count)| {
-            let less = left[*place].checked_sub(*count);
-            less.map(|less| left[*place] = less).is_some()
+        let fits = column.contents.each().all(|(place, count)| {
+            let less = left[place].checked_sub(count);
+            less.map(|less| left[place] = less).is_some()
         });
         fits && brute_force(columns, &left, budget - column.unused)
     })
@@ -30,12 +30,12 @@ proptest! {
         remains in prop::collection::vec(0_usize..4, 4),
         budget in 0_u32..9,
     ) {
-        let mut columns: Vec<Column> = drawn
+        let mut columns: Vec<Candidate> = drawn
             .into_iter()
-            .map(|(unused, things)| Column {
+            .map(|(unused, things)| Candidate {
                 kind: 0,
                 unused: f64::from(unused),
-                things: things.into_iter().collect(),
+                contents: things.into_iter().collect(),
             })
             .collect();
         columns.sort_by(|a, b| a.unused.total_cmp(&b.unused));
@@ -44,8 +44,8 @@ proptest! {
         let covered = search.is_covered(budget);
         prop_assert_eq!(covered, brute_force(&columns, &remains, budget));
         let mut held = vec![0; remains.len()];
-        for (place, count) in search.path.iter().flat_map(|index| &columns[*index].things) {
-            held[*place] += count;
+        for index in &search.path {
+            columns[*index].contents.give_to(&mut held);
         }
         prop_assert!(!covered || held == remains);
     }
