@@ -7,7 +7,7 @@
 //! from that lowest price, and between the two every purchase by itself, cheapest first, until one can
 //! be cut. Work is limited by counted steps, so the answer is the same on every machine.
 
-use super::cutting::{Bar, Piece, Stock, cut, things};
+use super::cutting::{self, Bar, Piece, Stock, cut, things};
 use super::filling::{Held, Kind, held};
 use num_traits::ToPrimitive;
 
@@ -121,6 +121,19 @@ pub fn buy(articles: &[Article], pieces: &[Piece], kerf: u64) -> Option<Bought> 
             bound_minor: bound.min(price),
         },
     ))
+}
+
+/// What a purchase costs that `pieces` can be cut from for less than `below`, where one is found: at
+/// prices that are multiples of their number, with less work than [`buy`] takes.
+#[must_use]
+pub fn cheaper(articles: &[Article], pieces: &[Piece], kerf: u64, below: u64) -> Option<u64> {
+    let count = pieces.iter().map(|piece| piece.count).sum();
+    let flat: Option<Vec<u64>> = articles.iter().map(Article::flat).collect();
+    let price = match flat {
+        Some(prices) => cutting::cheaper(&stocks(articles, &prices, count), pieces, kerf, below)?,
+        None => buy(articles, pieces, kerf)?.price_minor,
+    };
+    (price < below).then_some(price)
 }
 
 fn stocks(articles: &[Article], prices: &[u64], pieces: usize) -> Vec<Stock> {

@@ -3,7 +3,7 @@
 //! Lowest price first, then fewest stock lengths, then least waste. Everything is in whole units
 //! of length: cut segments of a strip, or millimetres.
 
-use super::filling::{Container, Filling, Kind, Thing, fill};
+use super::filling::{Container, Filling, Kind, Thing, fill, fill_below};
 use num_traits::ToPrimitive;
 use std::cmp::Reverse;
 
@@ -54,14 +54,7 @@ pub struct Plan {
 /// from limited stock.
 #[must_use]
 pub fn cut(stocks: &[Stock], pieces: &[Piece], kerf: u64) -> Option<Plan> {
-    let kinds: Vec<Kind> = stocks
-        .iter()
-        .map(|stock| Kind {
-            room: [stock.length.saturating_add(kerf), 0],
-            price: stock.price_minor,
-            available: stock.available,
-        })
-        .collect();
+    let kinds = kinds(stocks, kerf);
     let things = things(pieces, kerf);
     let filling = fill(&kinds, &things)?;
     let filling = less_waste(&kinds, &things, filling);
@@ -71,6 +64,23 @@ pub fn cut(stocks: &[Stock], pieces: &[Piece], kerf: u64) -> Option<Plan> {
         optimal: filling.optimal,
         bound_minor: filling.bound,
     })
+}
+
+/// What it costs to cut `pieces` from stocks for less than `below`, where a way is found with less work
+/// than [`cut`] takes.
+pub(super) fn cheaper(stocks: &[Stock], pieces: &[Piece], kerf: u64, below: u64) -> Option<u64> {
+    let filling = fill_below(&kinds(stocks, kerf), &things(pieces, kerf), below)?;
+    Some(filling.price)
+}
+
+/// Stock lengths as kinds of container.
+fn kinds(stocks: &[Stock], kerf: u64) -> Vec<Kind> {
+    let kinds = stocks.iter().map(|stock| Kind {
+        room: [stock.length.saturating_add(kerf), 0],
+        price: stock.price_minor,
+        available: stock.available,
+    });
+    kinds.collect()
 }
 
 /// Pieces as things to be held, each with the cut that follows it.

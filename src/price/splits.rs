@@ -126,10 +126,10 @@ fn least_current(currents: &[u64], joints: u64, most: u64) -> Option<Vec<u64>> {
 }
 
 /// Which of its ways each of `sections` is made by: the first, unless another makes all the reels
-/// cheaper. `cost` prices pieces by length.
+/// cheaper. `cost` prices pieces by length; it may leave out those for which no price below a limit is found.
 pub(super) fn chosen(
     sections: &[Vec<Vec<u64>>],
-    cost: impl Fn(&[u64]) -> Option<u64>,
+    cost: impl Fn(&[u64], Option<u64>) -> Option<u64>,
 ) -> Vec<Vec<u64>> {
     let mut groups: Vec<&Vec<Vec<u64>>> = Vec::new();
     for ways in sections.iter().filter(|ways| ways.len() > 1) {
@@ -149,13 +149,13 @@ pub(super) fn chosen(
         };
         sections.iter().map(way).collect()
     };
-    let priced = |taken: &[usize]| cost(&made(taken).concat());
+    let priced = |taken: &[usize], below: Option<u64>| cost(&made(taken).concat(), below);
     let once = made(&taken).concat().len().max(1);
     let mut left = PRICED / once.saturating_mul(once);
     let mut least = if groups.is_empty() || left == 0 {
         None
     } else {
-        priced(&taken)
+        priced(&taken, None)
     };
     for group in 0..groups.len().min(TRIED) {
         for index in 1..groups.get(group).map_or(0, |ways| ways.len()) {
@@ -167,7 +167,7 @@ pub(super) fn chosen(
             if let Some(slot) = other.get_mut(group) {
                 *slot = index;
             }
-            let price = priced(&other);
+            let price = priced(&other, least);
             if let (Some(cheaper), Some(now)) = (price, least)
                 && cheaper < now
             {
@@ -217,12 +217,12 @@ mod tests {
     #[test]
     fn cheaper_reels_come_before_less_current() {
         let ways = vec![vec![15, 15], vec![20, 10]];
-        let dear_fifteen = |pieces: &[u64]| {
+        let dear_fifteen = |pieces: &[u64], _: Option<u64>| {
             let prices = pieces.iter().map(|piece| if *piece == 15 { 9 } else { 4 });
             Some(prices.sum())
         };
         let sections = [ways.clone(), ways.clone()];
         assert_eq!(chosen(&sections, dear_fifteen), [[20, 10], [20, 10]]);
-        assert_eq!(chosen(&sections, |_| Some(1)), [[15, 15], [15, 15]]);
+        assert_eq!(chosen(&sections, |_, _| Some(1)), [[15, 15], [15, 15]]);
     }
 }

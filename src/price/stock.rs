@@ -9,7 +9,7 @@ use crate::quantity::Length;
 use crate::quantity::number::real;
 use num_traits::ToPrimitive;
 use rust_decimal::Decimal;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
 
 /// A piece that the job wants.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -130,8 +130,7 @@ pub(super) fn cut_all<'a>(
         bought: bought(stocks, &cuts),
         cuts: cuts.into_iter().map(|(_, cut)| cut).collect(),
         proved: plan.optimal && known,
-        bound: (known && !plan.optimal)
-            .then(|| Decimal::from(plan.bound_minor) / Decimal::from(PARTS)),
+        bound: (known && !plan.optimal).then(|| price_of(plan.bound_minor)),
         short_of_stock,
         waste: Decimal::ZERO,
     })
@@ -150,17 +149,20 @@ fn counted(lengths: &[u64]) -> Vec<Piece> {
 }
 
 /// What the stock lengths for pieces of these lengths cost, in comparable parts; `None` when they
-/// can't be had.
+/// can't be had, or with less work no way is found to have them `below` a price.
 pub(super) fn cost(
     offer: &Offer,
     stocks: &[StockLength],
     unit: Unit,
-    lengths: &[u64],
+    (lengths, below): (&[u64], Option<u64>),
 ) -> Option<u64> {
     let pieces = counted(lengths);
     let job = Articles::for_pieces(offer, stocks, unit, &pieces)?;
-    let bought = buying::buy(&job.articles(true), &pieces, unit.kerf)?;
-    Some(bought.price_minor)
+    let articles = job.articles(true);
+    match below {
+        None => Some(buying::buy(&articles, &pieces, unit.kerf)?.price_minor),
+        Some(below) => buying::cheaper(&articles, &pieces, unit.kerf, below),
+    }
 }
 
 /// The stock lengths of an item, and what is to be cut from them.
@@ -241,6 +243,11 @@ fn by_length(each: u64, most: usize) -> Vec<u64> {
     counts.map(|count| each.saturating_mul(count)).collect()
 }
 
+/// A price of so many comparable parts.
+fn price_of(parts: u64) -> Decimal {
+    Decimal::from(parts) / Decimal::from(PARTS)
+}
+
 /// A price in comparable parts.
 fn parts_of(price: Decimal) -> Option<u64> {
     (price * Decimal::from(PARTS)).round().to_u64()
@@ -289,19 +296,13 @@ fn cut_stock(
 fn bought(stocks: &[StockLength], cuts: &[(usize, CutStock)]) -> Vec<Bought> {
     let of = |index: usize| {
         let own = cuts.iter().filter(|(of, _)| *of == index);
-        let mut used_for: Vec<String> = Vec::new();
-        for name in own
-            .clone()
-            .flat_map(|(_, cut)| cut.pieces.iter().map(|p| &p.run))
-        {
-            if !used_for.contains(name) {
-                used_for.push(name.clone());
-            }
-        }
+        let pieces = own.clone().flat_map(|(_, cut)| &cut.pieces);
+        let mut known = HashSet::new();
+        let names = pieces.map(|piece| &piece.run);
         Bought {
             index,
             count: own.count(),
-            used_for,
+            used_for: names.filter(|name| known.insert(*name)).cloned().collect(),
         }
     };
     let all = (0..stocks.len()).map(of);

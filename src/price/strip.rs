@@ -125,7 +125,9 @@ fn cut<'a>(sections: &[Made<'a>]) -> Option<Cutting<'a>> {
     let strip: &'a Strip = &sections.first()?.sized.run.strip;
     let unit = unit(strip);
     let ways: Vec<Vec<Vec<u64>>> = sections.iter().map(|made| made.ways.clone()).collect();
-    let cost = |pieces: &[u64]| cost(&strip.offer, &strip.reels, unit, pieces);
+    let cost = |pieces: &[u64], below: Option<u64>| {
+        cost(&strip.offer, &strip.reels, unit, (pieces, below))
+    };
     let mut wanted = Vec::new();
     for (made, pieces) in sections.iter().zip(splits::chosen(&ways, cost)) {
         let start: Ratio = made.section.start / unit.length;

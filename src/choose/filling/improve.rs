@@ -2,6 +2,7 @@
 //! are tried, tightest first, until one is met and all below it are refuted.
 
 use super::Container;
+use super::budgets::Budgets;
 use super::cover::{Cover, possible_costs};
 use super::exact;
 use super::exchange;
@@ -39,6 +40,11 @@ const THOROUGH: Effort = Effort {
     rework: true,
     fillings: &[250],
 };
+/// To compare problems, of which only the best is solved.
+const COMPARING: Effort = Effort {
+    fillings: &[],
+    ..THOROUGH
+};
 /// For a part of it.
 const BRIEF: Effort = Effort {
     steps: 400,
@@ -49,15 +55,24 @@ const BRIEF: Effort = Effort {
 
 /// The best answer found, and the cost below which there is none.
 pub(super) fn best(work: &Work) -> Option<(Vec<Container>, u64)> {
-    answer(work, &THOROUGH)
+    answer(work, &THOROUGH, None)
+}
+
+/// An answer with a price below `price`, as far as less work than is put into [`best`] finds one, and
+/// the cost below which there is none. Where bounds tell that there is none, no work is put into it.
+pub(super) fn cheaper(work: &Work, price: u64) -> Option<(Vec<Container>, u64)> {
+    let below = price.saturating_mul(work.weight);
+    let (containers, lower) = answer(work, &COMPARING, Some(below))?;
+    (work.cost(&containers) < below).then_some((containers, lower))
 }
 
 /// A good answer to a part of a problem, and the cost below which there is none.
 fn settle(work: &Work) -> Option<(Vec<Container>, u64)> {
-    answer(work, &BRIEF)
+    answer(work, &BRIEF, None)
 }
 
-fn answer(work: &Work, effort: &Effort) -> Option<(Vec<Container>, u64)> {
+/// `None`: there is no answer, or what bounds tell is none that costs less than `below`.
+fn answer(work: &Work, effort: &Effort, below: Option<u64>) -> Option<(Vec<Container>, u64)> {
     let total = work.size();
     let cover = Cover::new(work, total);
     let room = cover.least(total);
@@ -71,6 +86,11 @@ fn answer(work: &Work, effort: &Effort) -> Option<(Vec<Container>, u64)> {
     let mut pool = Vec::new();
     let relaxation = relaxation::relax(work, &mut pool);
     let lower = lower_bound(&relaxation).max(room);
+    let none =
+        |below| possible_costs(work, &cover, total, lower, below).is_some_and(|it| it.is_empty());
+    if below.is_some_and(|below| lower >= below || none(below)) {
+        return None;
+    }
     let start = greedy::answers(work, &relaxation)
         .into_iter()
         .min_by_key(|containers| work.cost(containers));
@@ -240,136 +260,4 @@ fn try_budgets(
             Outcome::Open => budgets.open(),
         }
     }
-}
-
-/// Which budget to try next.
-struct Budgets {
-    /// Costs that may be met, rising, all below the best so far.
-    costs: Vec<u64>,
-    /// Whether these are all that can be met, or only spread between the bounds.
-    listed: bool,
-    /// No answer costs less.
-    lower: u64,
-    /// Index of the first cost not refuted.
-    first: usize,
-    /// How many costs the next try takes in.
-    stride: usize,
-    /// Index of the cost that a search left open.
-    open_from: Option<usize>,
-}
-
-impl Budgets {
-    fn new(ground: &Ground, total: super::Size, lower: u64, best: u64) -> Budgets {
-        let possible = if lower < best {
-            possible_costs(ground.work, ground.cover, total, lower, best)
-        } else {
-            Some(Vec::new())
-        };
-        let listed = possible.is_some();
-        let costs = possible.unwrap_or_else(|| spread(lower, best));
-        Budgets {
-            lower: if listed {
-                costs.first().copied().unwrap_or(best)
-            } else {
-                lower
-            },
-            costs,
-            listed,
-            first: 0,
-            stride: 1,
-            open_from: None,
-        }
-    }
-
-    /// Index of the cost that the next try is allowed.
-    fn target(&self) -> Option<usize> {
-        let last = self.costs.len().checked_sub(1)?;
-        match self.open_from {
-            None => (self.first <= last).then(|| last.min(self.first + self.stride - 1)),
-            // Between the open budget and the best answer: halve the distance.
-            Some(open) => {
-                let from = open + self.stride;
-                (from <= last).then(|| from + (last - from) / 2)
-            }
-        }
-    }
-
-    fn next(&self) -> Option<u64> {
-        self.costs.get(self.target()?).copied()
-    }
-
-    /// The highest cost below that of the best answer.
-    fn last(&self, best: u64) -> u64 {
-        match self.costs.last() {
-            Some(last) if self.listed => *last,
-            _ => best.saturating_sub(1),
-        }
-    }
-
-    /// No answer costs as little as this.
-    fn refuted_up_to(&mut self, cost: u64) {
-        let later = self.costs.iter().position(|possible| *possible > cost);
-        self.first = self.first.max(later.unwrap_or(self.costs.len()));
-        self.open_from = None;
-        self.stride = 1;
-        self.lower = match self.costs.get(self.first) {
-            Some(next) if self.listed => *next,
-            _ => self.lower.max(cost + 1),
-        };
-    }
-
-    fn found(&mut self, cost: u64) {
-        self.costs.retain(|possible| *possible < cost);
-        self.stride = 1;
-    }
-
-    fn refuted(&mut self) {
-        let Some(target) = self.target() else {
-            return;
-        };
-        let refuted = self.costs.get(target).copied().unwrap_or(self.lower);
-        self.first = target + 1;
-        self.open_from = None;
-        self.stride *= 2;
-        self.lower = match self.costs.get(self.first) {
-            Some(next) if self.listed => *next,
-            _ => refuted + 1,
-        };
-    }
-
-    fn open(&mut self) {
-        let Some(target) = self.target() else {
-            return;
-        };
-        if self.stride > 1 && self.open_from.is_none() {
-            self.stride = 1;
-        } else {
-            let open = self.open_from.unwrap_or(target);
-            self.open_from = Some(open);
-            self.stride = target - open + 1;
-        }
-    }
-
-    /// Whether there is no answer below `best`: a budget left open says nothing of those above it.
-    fn settled(&self, best: u64) -> bool {
-        self.lower(best) >= best
-    }
-
-    /// The cost below which there is no answer, given that one of `best` was found.
-    fn lower(&self, best: u64) -> u64 {
-        if self.first >= self.costs.len() && (self.listed || self.costs.is_empty()) {
-            best.max(self.lower)
-        } else {
-            self.lower.min(best)
-        }
-    }
-}
-
-/// Evenly spread budgets, when possible costs are too many to list.
-fn spread(lower: u64, best: u64) -> Vec<u64> {
-    let gap = best - lower;
-    let mut costs: Vec<u64> = (0..64_u64).map(|part| lower + gap / 64 * part).collect();
-    costs.push(best - 1);
-    costs.dedup();
-    costs
 }

@@ -12,20 +12,20 @@ const MOST: usize = 4_000;
 /// Different things in a question that is remembered, at most.
 const MOST_THINGS: usize = 1_000;
 
-type Question = (Vec<Kind>, Vec<Thing>);
+/// Kinds, things, and the price below which the answer is to be.
+type Question = (Vec<Kind>, Vec<Thing>, Option<u64>);
 
 static KNOWN: LazyLock<Mutex<HashMap<Question, Option<Filling>>>> = LazyLock::new(Mutex::default);
 
 /// The answer to a question, worked out when it is asked for the first time.
 pub(super) fn remembered(
-    kinds: &[Kind],
-    things: &[Thing],
+    (kinds, things, below): (&[Kind], &[Thing], Option<u64>),
     work_out: impl FnOnce() -> Option<Filling>,
 ) -> Option<Filling> {
     if things.len() > MOST_THINGS {
         return work_out();
     }
-    let question = (kinds.to_vec(), things.to_vec());
+    let question = (kinds.to_vec(), things.to_vec(), below);
     let known = || KNOWN.lock().unwrap_or_else(PoisonError::into_inner);
     if let Some(answer) = known().get(&question) {
         return answer.clone();

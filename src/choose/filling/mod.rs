@@ -10,6 +10,7 @@
 //! holds more than two things, they are matched instead, exactly. Work is limited by counted steps,
 //! never by time, so the answer is the same on every machine.
 
+mod budgets;
 mod candidate;
 mod contents;
 mod cover;
@@ -83,10 +84,21 @@ pub struct Filling {
 /// hold everything in the containers that can be had.
 #[must_use]
 pub fn fill(kinds: &[Kind], things: &[Thing]) -> Option<Filling> {
-    memory::remembered(kinds, things, || filled(kinds, things))
+    filled(kinds, things, None)
 }
 
-fn filled(kinds: &[Kind], things: &[Thing]) -> Option<Filling> {
+/// Fills containers that cost less than `price`. `None` also when bounds tell that there are none, or
+/// none were found: less work is put into it than into [`fill`].
+#[must_use]
+pub fn fill_below(kinds: &[Kind], things: &[Thing], price: u64) -> Option<Filling> {
+    filled(kinds, things, Some(price))
+}
+
+fn filled(kinds: &[Kind], things: &[Thing], below: Option<u64>) -> Option<Filling> {
+    memory::remembered((kinds, things, below), || worked_out(kinds, things, below))
+}
+
+fn worked_out(kinds: &[Kind], things: &[Thing], below: Option<u64>) -> Option<Filling> {
     let work = Work::new(kinds, things)?;
     if work.things.is_empty() {
         return Some(Filling {
@@ -96,7 +108,10 @@ fn filled(kinds: &[Kind], things: &[Thing]) -> Option<Filling> {
             optimal: true,
         });
     }
-    let (containers, lower) = improve::best(&work)?;
+    let (containers, lower) = match below {
+        None => improve::best(&work)?,
+        Some(price) => improve::cheaper(&work, price)?,
+    };
     let cost = work.cost(&containers);
     Some(Filling {
         price: work.price_of(cost),

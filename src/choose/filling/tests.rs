@@ -132,6 +132,11 @@ proptest! {
             Some((filling.price, filling.containers.len())),
             brute_force(&kinds, &sizes)
         );
+        // Nothing costs less than the least, and the least costs less than what is dearer.
+        prop_assert_eq!(fill_below(&kinds, &things, filling.price), None);
+        let dearer = fill_below(&kinds, &things, filling.price + 1).expect("the cheapest");
+        check_whole(&kinds, &things, &dearer);
+        prop_assert_eq!(dearer.price, filling.price);
     }
 }
 

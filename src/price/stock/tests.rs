@@ -13,6 +13,14 @@ fn a_long_piece_is_made_of_whole_stock_and_a_rest() {
     assert_eq!(parts(84, 0), Vec::<u64>::new());
 }
 
+#[test]
+fn prices_are_compared_to_the_hundredth_of_a_cent() {
+    let price = Decimal::new(23_405, 2);
+    assert_eq!(parts_of(price), Some(2_340_500));
+    assert_eq!(price_of(2_340_500), price);
+    assert_eq!(price_of(2_340_507), Decimal::new(2_340_507, 4));
+}
+
 /// A reel of so many metres.
 fn reel(metres: f64, price: Option<i64>, available: Option<usize>) -> StockLength {
     let step = |price: i64| PriceStep {
