@@ -141,3 +141,33 @@ fn only_runs_that_are_alike_share_an_answer() {
         assert!(!shared(second), "{second}");
     }
 }
+
+/// Two runs that say the same, the second with its drivers to itself: it is fed at what these cost it,
+/// the first at its share of them.
+#[test]
+fn a_run_that_has_its_drivers_to_itself_shares_no_answer() {
+    let runs = |groups: [&str; 3]| {
+        let run = |(group, name): (&str, &str)| {
+            format!(
+                "  - {{run: {name}, room: stacks, cupboard: cupboard, group: {group}, strip: \
+                 shelf-24-7, length: 6 m, to_start: 5 m, to_end: 11 m}}\n"
+            )
+        };
+        let runs = groups.into_iter().zip(["one", "two", "three"]).map(run);
+        format!(
+            "format: 1\nproject: {{title: Three runs}}\nregion: iec\ncatalogues: [trade.yaml]\n\
+             points:\n  - {{point: panel, kind: panel}}\n  - {{point: cupboard, kind: cupboard}}\n  \
+             - {{point: stacks, kind: room}}\n\
+             routes:\n  - {{from: panel, to: cupboard, length: 4 m}}\n  \
+             - {{from: cupboard, to: stacks, length: 4 m}}\n\
+             groups:\n  - {{group: aisles}}\n  - {{group: ends}}\nruns:\n{}",
+            runs.collect::<String>()
+        )
+    };
+    let shared = |groups: [&str; 3]| {
+        let fed = size(&project(&runs(groups))).expect("sizes").fed;
+        [(0, 1), (0, 2)].map(|(a, b)| Arc::ptr_eq(&fed[a], &fed[b]))
+    };
+    assert_eq!(shared(["aisles", "aisles", "aisles"]), [true, true]);
+    assert_eq!(shared(["aisles", "aisles", "ends"]), [true, false]);
+}

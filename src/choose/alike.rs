@@ -4,6 +4,7 @@
 //! [`Feeding`] gathers, what the run itself says but for its name and place, and what the project
 //! says of prices, accessories and ways of wiring.
 
+use super::cost;
 use super::feeding::Feeding;
 use super::layout::Layout;
 use super::sized::{Fed, Sizing};
@@ -160,7 +161,7 @@ fn runs_are_alike(a: &Run, b: &Run) -> bool {
 fn projects_are_alike(a: &Project, b: &Project) -> bool {
     std::ptr::eq(a, b)
         || (a.region == b.region
-            && a.pricing == b.pricing
+            && cost::compares_alike(&a.pricing, &b.pricing)
             && a.wiring == b.wiring
             && a.catalogue.accessories == b.catalogue.accessories
             && same_record(a, b))

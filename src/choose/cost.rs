@@ -17,6 +17,33 @@ use uom::si::time::minute;
 /// Decimals kept while costs are compared.
 const DECIMALS: u32 = 4;
 
+/// Whether two ways of pricing compare everything alike: they differ at most in what comes on top of
+/// price less discount and labour.
+#[must_use]
+pub fn compares_alike(a: &Pricing, b: &Pricing) -> bool {
+    // Every field is named, so that one that is added is not forgotten here.
+    let Pricing {
+        labour_rate,
+        trades,
+        discount,
+        overhead: _,
+        contingency: _,
+        uplift: _,
+        commissioning: _,
+        provisional: _,
+        customer_discount: _,
+        tax: _,
+        spares: _,
+        cable_waste: _,
+        keep_offcut: _,
+        valid_until: _,
+        rounding: _,
+        decimals: _,
+        place: _,
+    } = a;
+    *labour_rate == b.labour_rate && *trades == b.trades && *discount == b.discount
+}
+
 /// Price of one unit with its labour; `None` when there is no price.
 #[must_use]
 pub fn unit(offer: &Offer, pricing: &Pricing) -> Option<Decimal> {
