@@ -4,6 +4,7 @@ use super::sized::{SizedDriver, Sizing};
 use super::unit::{Match, suits};
 use crate::model::assumption::Assumption;
 use crate::model::project::Project;
+use std::collections::BTreeSet;
 
 /// Of the project as a whole.
 #[must_use]
@@ -30,19 +31,19 @@ pub fn of_project(project: &Project) -> Vec<Assumption> {
 #[must_use]
 pub fn of_drivers(sizing: &Sizing) -> Vec<Assumption> {
     let mut assumptions: Vec<Assumption> = sizing.drivers.iter().filter_map(of_pair).collect();
+    let mut told: BTreeSet<(&str, &str)> = BTreeSet::new();
     for run in &sizing.runs {
         let strip = &run.run.strip;
         let channels = strip.channels.count();
-        let numbers = run.sections.iter().map(|section| &section.driver);
-        for number in numbers {
-            let driver = sizing
-                .drivers
-                .iter()
-                .find(|driver| driver.number == *number);
-            let Some(driver) = driver.map(|driver| &driver.item) else {
+        for section in &run.sections {
+            let Some(driver) = sizing.driver(&section.driver) else {
                 continue;
             };
+            let driver = &driver.item;
             let id = &driver.offer.id;
+            if !told.insert((&strip.offer.id, id)) {
+                continue;
+            }
             if suits(driver, strip.voltage, channels) == Some(Match::StandsIn) {
                 assumptions.push(Assumption {
                     subject: format!("driver {id}"),

@@ -8,7 +8,7 @@ use crate::model::project::Project;
 use crate::quantity::Length;
 use num_traits::ToPrimitive;
 use rust_decimal::Decimal;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 use uom::si::length::millimeter;
 
 /// What is needed of one item.
@@ -24,6 +24,8 @@ pub(super) struct Counted<'a> {
     pub waste: Decimal,
     /// Runs, loops or circuits it is for, without repetition, in the order they came.
     pub used_for: Vec<String>,
+    /// The same, to be looked up.
+    known: HashSet<String>,
 }
 
 /// What is needed of each item, by kind and id.
@@ -48,10 +50,11 @@ impl<'a> Counts<'a> {
             needed: Decimal::ZERO,
             waste: Decimal::ZERO,
             used_for: Vec::new(),
+            known: HashSet::new(),
         });
         counted.needed = (counted.needed + quantity).normalize();
         for name in used_for {
-            if !counted.used_for.contains(name) {
+            if counted.known.insert(name.clone()) {
                 counted.used_for.push(name.clone());
             }
         }

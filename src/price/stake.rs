@@ -10,27 +10,50 @@ use crate::model::driver::Mixing;
 use crate::model::limits::Limits;
 use crate::model::offer::ItemKind;
 use crate::model::project::Project;
+use crate::model::run::Run;
 use crate::model::strip::RailsKnown;
 use crate::norms::defaults::{evenness, slack_share};
 use crate::quantity::{Length, Ratio, ResistancePerLength, Temperature};
 use crate::solve::strip_model::STARTS_AT;
 use rust_decimal::Decimal;
+use std::collections::HashSet;
 use uom::si::length::millimeter;
 use uom::si::ratio::{percent, ratio};
 use uom::si::thermodynamic_temperature::degree_celsius;
 
 /// What an assumption touches.
 pub(super) fn of(assumption: &Assumption, lines: &[Line], project: &Project) -> Stake {
+    let runs = runs_of(assumption, project);
     let touched = lines
         .iter()
-        .filter(|line| touches(assumption, line, project));
+        .filter(|line| touches(assumption, line, project, &runs));
     Stake {
         lines: touched.map(|line| line.number).collect(),
         otherwise: None,
     }
 }
 
-fn touches(assumption: &Assumption, line: &Line, project: &Project) -> bool {
+/// The runs that have to do with what an assumption is about, if it is about a strip or a point.
+fn runs_of<'a>(assumption: &Assumption, project: &'a Project) -> HashSet<&'a str> {
+    let touched: &dyn Fn(&Run) -> bool = match subject(assumption) {
+        Some(("strip", id)) => &move |run| run.strip.offer.id == id,
+        Some(("point", id)) => &move |run| {
+            let cupboard = run.cupboard.given();
+            cupboard.is_some_and(|point| point.name == id)
+        },
+        _ => &|_| false,
+    };
+    let runs = project.runs.iter().filter(|run| touched(run));
+    runs.map(|run| run.name.as_str()).collect()
+}
+
+/// Whether a line rests on an assumption; `runs` are those of [`runs_of`].
+fn touches(assumption: &Assumption, line: &Line, project: &Project, runs: &HashSet<&str>) -> bool {
+    let for_them = || {
+        line.used_for
+            .iter()
+            .any(|name| runs.contains(name.as_str()))
+    };
     let Some((kind, id)) = subject(assumption) else {
         return of_project(assumption, line, project);
     };
@@ -39,22 +62,11 @@ fn touches(assumption: &Assumption, line: &Line, project: &Project) -> bool {
             let cut = matches!(line.kind, ItemKind::Strip | ItemKind::Cable);
             cut && line.used_for.iter().any(|name| name == id)
         }
-        "point" => {
-            let at = |name: &String| {
-                let run = project.runs.iter().find(|run| run.name == *name);
-                run.and_then(|run| run.cupboard.given())
-                    .is_some_and(|point| point.name == id)
-            };
-            line.kind == ItemKind::Driver && line.used_for.iter().any(at)
-        }
+        "point" => line.kind == ItemKind::Driver && for_them(),
         // What a strip is like decides its own feeds, and so the cable to them.
         "strip" => {
-            let fed = |name: &String| {
-                let run = project.runs.iter().find(|run| run.name == *name);
-                run.is_some_and(|run| run.strip.offer.id == id)
-            };
             let own = line.kind == ItemKind::Strip && line.item == id;
-            own || (line.kind == ItemKind::Cable && line.used_for.iter().any(fed))
+            own || (line.kind == ItemKind::Cable && for_them())
         }
         _ => line.item == id,
     }

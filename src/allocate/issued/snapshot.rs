@@ -8,6 +8,8 @@ use crate::model::issued::{
 };
 use crate::model::offer::Offer;
 use crate::model::project::Project;
+use crate::quantity::Length;
+use std::collections::HashMap;
 
 /// The record of an answer, without its prices and faults.
 #[must_use]
@@ -75,12 +77,17 @@ fn driver(driver: &SizedDriver) -> IssuedDriver {
 
 /// Cables with the place of each among the feeds of its section.
 fn cables(cables: &[FeedCable]) -> Vec<IssuedCable> {
+    let mut feeds: HashMap<(&str, usize), Vec<Length>> = HashMap::new();
+    for cable in cables {
+        let of_section = feeds.entry((&cable.run, cable.section)).or_default();
+        of_section.push(cable.at);
+    }
     cables
         .iter()
         .map(|cable| {
-            let before = cables.iter().filter(|other| {
-                other.run == cable.run && other.section == cable.section && other.at < cable.at
-            });
+            let of_section = feeds.get(&(cable.run.as_str(), cable.section));
+            let before = of_section.into_iter().flatten();
+            let before = before.filter(|at| **at < cable.at);
             IssuedCable {
                 cable: cable.number.clone(),
                 driver: cable.driver.clone(),

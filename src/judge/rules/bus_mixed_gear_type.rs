@@ -47,14 +47,10 @@ fn of_group(evidence: &Evidence<'_>, group: &str) -> Option<Finding> {
     let mut finding = Finding::plain(format!("group {group}"), runs.len() == 1);
     finding.found = Some(Figure::new(real(runs.len()), Unit::Count));
     finding.limit = Some((Bound::AtMost, Figure::new(1.0, Unit::Count)));
-    let place = evidence
-        .project
-        .runs
-        .iter()
-        .find(|run| fewest.contains(&run.name.as_str()))
-        .map(|run| &run.place);
-    let finding = match place {
-        Some(place) => finding.at(place),
+    let named = fewest.iter().filter_map(|name| evidence.sizing.run(name));
+    let first = named.min_by_key(|sized| (sized.run.place.line, sized.run.place.column));
+    let finding = match first {
+        Some(sized) => finding.at(&sized.run.place),
         None => finding,
     };
     Some(finding.remedy(|| {

@@ -58,9 +58,9 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
         .iter()
         .map(both_on)
         .fold(Current::default(), Current::max);
-    let of_run = |cable: &&crate::choose::sized::FeedCable| cable.run == sized.run.name;
-    let cables = evidence.sizing.cables.iter().filter(of_run);
-    let carried = cables
+    let carried = evidence
+        .sizing
+        .cables_to(sized)
         .filter_map(|cable| cable.ampacity)
         .fold(rated, Current::min);
     let limit = Limit {

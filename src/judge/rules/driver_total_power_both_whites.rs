@@ -41,7 +41,7 @@ fn of_driver(evidence: &Evidence<'_>, driver: &SizedDriver) -> Option<Finding> {
     let subject = format!("driver {}", driver.number);
     let item = &driver.item;
     let on_it = |section: &&Section| section.driver == driver.number;
-    let runs = evidence.sizing.runs.iter();
+    let runs = evidence.sizing.runs_on(driver);
     let sections = runs.flat_map(|sized| &sized.sections).filter(on_it);
     let mut channels = [Power::default(); 2];
     let mut pairs = false;
