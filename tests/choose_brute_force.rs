@@ -93,7 +93,9 @@ fn cheaper(feeding: &Feeding, chosen: Option<Decimal>) -> Option<(Decimal, Strin
         for (index, cable) in feeding.cables.iter().enumerate() {
             for &sharing in &field.sharings {
                 let bound = least.as_ref().map(|(cost, _)| *cost).or(chosen);
-                let option = field.option(&way, 0, index, sharing).expect("a cable");
+                let option = field
+                    .option(&way.shape(&feeding.reach), 0, index, sharing)
+                    .expect("a cable");
                 let floor = option.floor.expect("priced");
                 if bound.is_some_and(|bound| floor >= bound) {
                     continue;

@@ -33,11 +33,53 @@ pub struct Arrangement {
     pub pieces: Vec<Piece>,
 }
 
+/// What an arrangement costs depends on this alone.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shape {
+    /// Sections.
+    pub sections: usize,
+    /// Feeds in all.
+    pub feeds: usize,
+    /// Cable to all feeds from the cupboard.
+    pub cable_length: Length,
+    /// Segments of its pieces, and how many pieces have so many.
+    pub pieces: Vec<(usize, usize)>,
+}
+
+impl Shape {
+    /// Segments of its longest piece.
+    #[must_use]
+    pub fn longest(&self) -> usize {
+        let segments = self.pieces.iter().map(|(segments, _)| *segments);
+        segments.max().unwrap_or(0)
+    }
+}
+
 impl Arrangement {
     /// Feeds in all.
     #[must_use]
     pub fn feeds(&self) -> usize {
         self.pieces.iter().map(|piece| piece.feeds.len()).sum()
+    }
+
+    /// What its cost depends on, whatever cable and drivers.
+    #[must_use]
+    pub fn shape(&self, reach: &Reach) -> Shape {
+        let mut pieces: Vec<(usize, usize)> = Vec::new();
+        for piece in &self.pieces {
+            let known = pieces.iter_mut();
+            let mut alike = known.filter(|(segments, _)| *segments == piece.segments);
+            match alike.next() {
+                Some((_, count)) => *count += 1,
+                None => pieces.push((piece.segments, 1)),
+            }
+        }
+        Shape {
+            sections: self.pieces.len(),
+            feeds: self.feeds(),
+            cable_length: self.cable_length(reach),
+            pieces,
+        }
     }
 
     /// Cable to all feeds from the cupboard.

@@ -1,6 +1,6 @@
 //! The options for feeding a run, each with the least that it can cost and what came of it.
 
-use super::arrangement::{self, Arrangement};
+use super::arrangement::{self, Arrangement, Shape};
 use super::candidate::Candidate;
 use super::cost;
 use super::driver::{Demand, fits, gives, pack};
@@ -35,12 +35,22 @@ pub struct Field<'a> {
     per_section: Option<Decimal>,
     /// Of a metre of each cable.
     per_metre: Vec<Option<Decimal>>,
-    wired: Wired,
+    /// Of each driver that could serve it.
+    of_units: Vec<Option<f64>>,
+    /// Watts of a segment at nominal voltage, of each channel.
+    watts: Vec<f64>,
+    wired: RefCell<Wired>,
     tried: Tried,
 }
 
-/// Indices of units by cable, kind of driver and number of feeds.
-type Wired = RefCell<BTreeMap<(usize, Sharing, usize), Rc<[usize]>>>;
+/// Indices of drivers that may be wired with a cable.
+#[derive(Default)]
+struct Wired {
+    /// By cable, kind of driver and what the cable may carry.
+    carrying: BTreeMap<(usize, Sharing, Option<u64>), Rc<[usize]>>,
+    /// By cable, kind of driver and number of feeds.
+    feeding: BTreeMap<(usize, Sharing, usize), Rc<[usize]>>,
+}
 
 /// What came of options, by way, cable and kind of driver.
 type Tried = RefCell<BTreeMap<(usize, usize, Sharing), Result<Trial, Checked>>>;
@@ -77,7 +87,19 @@ impl<'a> Field<'a> {
                 .iter()
                 .map(|cable| cost::metre(cable, &feeding.project.pricing))
                 .collect(),
-            wired: Wired::default(),
+            of_units: feeding
+                .units
+                .iter()
+                .map(|unit| unit.cost.map(cost::real))
+                .collect(),
+            watts: run
+                .strip
+                .channels
+                .list()
+                .iter()
+                .map(|channel| (channel.power * run.strip.cut).get::<watt>())
+                .collect(),
+            wired: RefCell::default(),
             tried: Tried::default(),
         }
     }
@@ -112,14 +134,15 @@ impl<'a> Field<'a> {
     #[must_use]
     pub fn candidates(&self) -> Vec<Candidate> {
         let mut all = Vec::new();
-        for way in 0..self.ways.len() {
+        for (way, arrangement) in self.ways.iter().enumerate() {
+            let shape = arrangement.shape(&self.feeding.reach);
             for cable in 0..self.feeding.cables.len() {
                 for &sharing in &self.sharings {
-                    all.extend(self.candidate(way, cable, sharing));
+                    let option = self.option(&shape, way, cable, sharing);
+                    all.extend(option.filter(|option| self.takes(option, shape.longest())));
                 }
             }
         }
-        all.retain(|candidate| self.takes(candidate));
         all.sort_by(|a, b| a.compare(a.floor, b, b.floor));
         all
     }
@@ -127,56 +150,43 @@ impl<'a> Field<'a> {
     /// An option with the least that it can cost.
     #[must_use]
     pub fn candidate(&self, way: usize, cable: usize, sharing: Sharing) -> Option<Candidate> {
-        self.option(self.ways.get(way)?, way, cable, sharing)
+        let shape = self.ways.get(way)?.shape(&self.feeding.reach);
+        self.option(&shape, way, cable, sharing)
     }
 
-    /// The option of an arrangement that is, or is to be, the field's of an index.
+    /// The option of an arrangement of a shape that is, or is to be, the field's of an index.
     #[must_use]
     pub fn option(
         &self,
-        arrangement: &Arrangement,
+        shape: &Shape,
         way: usize,
         cable: usize,
         sharing: Sharing,
     ) -> Option<Candidate> {
         let item = self.feeding.cables.get(cable)?;
-        let cable_length = arrangement.cable_length(&self.feeding.reach);
         let mut candidate = Candidate {
             way,
             cable,
             sharing,
             floor: None,
-            sections: arrangement.pieces.len(),
-            feeds: arrangement.feeds(),
-            cable_length,
-            copper: item.size.area().value * cable_length.value,
+            sections: shape.sections,
+            feeds: shape.feeds,
+            cable_length: shape.cable_length,
+            copper: item.size.area().value * shape.cable_length.value,
         };
-        let drivers = self.least_shares(&candidate, arrangement);
+        let drivers = self.least_shares(&candidate, shape);
         let fixed = self.fixed(&candidate);
         candidate.floor = fixed.zip(drivers).map(|(fixed, drivers)| fixed + drivers);
         Some(candidate)
     }
 
-    /// The least share of drivers' costs that goes with all sections. Those of one length, which are
-    /// most of them, are reckoned once.
-    fn least_shares(&self, candidate: &Candidate, arrangement: &Arrangement) -> Option<Decimal> {
-        let mut known: Vec<(usize, Decimal)> = Vec::new();
-        let mut sum = Decimal::ZERO;
-        for piece in &arrangement.pieces {
-            let before = known
-                .iter()
-                .find(|(segments, _)| *segments == piece.segments);
-            sum += match before {
-                Some((_, share)) => *share,
-                None => {
-                    let power = self.least_power(piece.segments, candidate.sharing);
-                    let share = self.share(candidate, power)?;
-                    known.push((piece.segments, share));
-                    share
-                }
-            };
-        }
-        Some(sum)
+    /// The least share of drivers' costs that goes with all sections.
+    fn least_shares(&self, candidate: &Candidate, shape: &Shape) -> Option<Decimal> {
+        let of_pieces = shape.pieces.iter().map(|&(segments, count)| {
+            let power = self.least_power(segments, candidate.sharing);
+            Some(self.share(candidate, power)? * Decimal::from(count))
+        });
+        of_pieces.sum()
     }
 
     /// The least that any option costs with a candidate's cable and its length, its sections and
@@ -187,10 +197,11 @@ impl<'a> Field<'a> {
             return Some(fixed);
         }
         let power = self.least_power(self.feeding.segments, candidate.sharing);
-        let fitting = self.fitting(candidate, Power::default());
-        let shares = fitting.into_iter().filter_map(|unit| {
+        let wired = self.wired(candidate);
+        let shares = self.fitting(&wired, Power::default());
+        let shares = shares.filter_map(|(unit, cost)| {
             let part = (power / unit.loadable).get::<ratio>();
-            cost::decimal(cost::real(unit.cost?) * part)
+            cost::decimal(cost? * part)
         });
         Some(fixed + shares.min()?)
     }
@@ -200,25 +211,18 @@ impl<'a> Field<'a> {
         self.feeding.wish != FeedWish::Auto
     }
 
-    /// Whether some driver could take each of its sections.
-    fn takes(&self, candidate: &Candidate) -> bool {
+    /// Whether some driver could take each of its sections, of which the longest has so many segments.
+    fn takes(&self, candidate: &Candidate, longest: usize) -> bool {
         let free = self.feeding.units.is_empty() || self.is_asked();
-        let pieces = self.ways.get(candidate.way).map(|way| &way.pieces);
-        let longest = pieces
-            .into_iter()
-            .flatten()
-            .map(|piece| piece.segments)
-            .max();
-        let power = self.least_power(longest.unwrap_or(0), candidate.sharing);
-        free || !self.fitting(candidate, power).is_empty()
+        let power = self.least_power(longest, candidate.sharing);
+        free || self.fits_some(candidate, power)
     }
 
     /// Whether the terminals of some driver take its cable, and the cable stands what that driver
     /// gives; also when there is no driver to ask.
     #[must_use]
     pub fn wires(&self, candidate: &Candidate) -> bool {
-        let nothing = Power::default();
-        self.feeding.units.is_empty() || !self.fitting(candidate, nothing).is_empty()
+        self.feeding.units.is_empty() || self.fits_some(candidate, Power::default())
     }
 
     fn is_asked(&self) -> bool {
@@ -237,15 +241,11 @@ impl<'a> Field<'a> {
     /// A section that keeps the limits takes no less: the driver gives the strip's own voltage, and
     /// light falls no less than current does.
     fn least_power(&self, segments: usize, sharing: Sharing) -> Power {
-        let strip = &self.feeding.run.strip;
-        let channels = strip.channels.list();
-        let powers = channels
-            .iter()
-            .map(|channel| (channel.power * strip.cut).get::<watt>());
+        let watts = self.watts.iter().copied();
         let nominal = if sharing.adds_up() {
-            powers.sum::<f64>()
+            watts.sum::<f64>()
         } else {
-            powers.fold(0.0, f64::max)
+            watts.fold(0.0, f64::max)
         };
         let limits = &self.feeding.limits;
         let light = limits.light_drop.value.get::<ratio>();
@@ -259,49 +259,67 @@ impl<'a> Field<'a> {
         if self.feeding.units.is_empty() || self.is_asked() {
             return Some(Decimal::ZERO);
         }
-        let fitting = self.fitting(candidate, power).into_iter();
-        fitting
-            .filter_map(|unit| {
-                let part = (power / unit.loadable).get::<ratio>();
-                Some(cost::real(unit.cost?) * part)
-            })
-            .min_by(f64::total_cmp)
-            .and_then(cost::decimal)
+        let wired = self.wired(candidate);
+        let shares = self.fitting(&wired, power).filter_map(|(unit, cost)| {
+            let part = (power / unit.loadable).get::<ratio>();
+            Some(cost? * part)
+        });
+        shares.min_by(f64::total_cmp).and_then(cost::decimal)
     }
 
-    /// Drivers that could take a power over the candidate's cable.
-    fn fitting(&self, candidate: &Candidate, power: Power) -> Vec<&Unit> {
+    /// Drivers of some that could take a power, each with its cost.
+    fn fitting<'b>(
+        &'b self,
+        wired: &'b [usize],
+        power: Power,
+    ) -> impl Iterator<Item = (&'b Unit, Option<f64>)> {
+        let units = wired.iter().filter_map(|unit| {
+            let cost = self.of_units.get(*unit).copied().flatten();
+            Some((self.feeding.units.get(*unit)?, cost))
+        });
+        units.filter(move |(unit, _)| gives(unit, power))
+    }
+
+    /// Whether some driver could take a power over the candidate's cable.
+    fn fits_some(&self, candidate: &Candidate, power: Power) -> bool {
         let wired = self.wired(candidate);
-        let units = wired
-            .iter()
-            .filter_map(|unit| self.feeding.units.get(*unit));
-        units.filter(|unit| gives(unit, power)).collect()
+        self.fitting(&wired, power).next().is_some()
     }
 
     /// Drivers of the candidate's kind that may be wired with its cable, worked out once for as many
-    /// feeds.
+    /// feeds, and once for feeds that leave the cable to carry as much.
     fn wired(&self, candidate: &Candidate) -> Rc<[usize]> {
-        let key = (candidate.cable, candidate.sharing, candidate.feeds);
-        let mut known = self.wired.borrow_mut();
-        let list = known.entry(key).or_insert_with(|| {
-            let Some(cable) = self.feeding.cables.get(candidate.cable) else {
-                return Rc::default();
-            };
-            let demand = Demand {
-                power: Power::default(),
-                current: Current::default(),
-                channels: Vec::new(),
-                cable: Arc::clone(cable),
-                ampacity: self.ampacity(candidate, cable),
-                longest_feed: Length::default(),
-            };
-            let units = self.feeding.units.iter().enumerate();
-            units
-                .filter(|(_, unit)| unit.sharing == candidate.sharing && fits(unit, &demand))
-                .map(|(index, _)| index)
-                .collect()
-        });
+        let Wired { carrying, feeding } = &mut *self.wired.borrow_mut();
+        let (cable, sharing) = (candidate.cable, candidate.sharing);
+        let list = feeding
+            .entry((cable, sharing, candidate.feeds))
+            .or_insert_with(|| {
+                let Some(item) = self.feeding.cables.get(cable) else {
+                    return Rc::default();
+                };
+                let ampacity = self.ampacity(candidate, item);
+                let carried = ampacity.map(|current| current.value.to_bits());
+                let list = carrying.entry((cable, sharing, carried));
+                Rc::clone(list.or_insert_with(|| self.fit(sharing, item, ampacity)))
+            });
         Rc::clone(list)
+    }
+
+    /// Drivers of a kind that may be wired with a cable that may carry so much.
+    fn fit(&self, sharing: Sharing, cable: &Arc<Cable>, ampacity: Option<Current>) -> Rc<[usize]> {
+        let demand = Demand {
+            power: Power::default(),
+            current: Current::default(),
+            channels: Vec::new(),
+            cable: Arc::clone(cable),
+            ampacity,
+            longest_feed: Length::default(),
+        };
+        let units = self.feeding.units.iter().enumerate();
+        units
+            .filter(|(_, unit)| unit.sharing == sharing && fits(unit, &demand))
+            .map(|(index, _)| index)
+            .collect()
     }
 
     /// What the candidate's cable may carry among its feeds.
@@ -344,15 +362,14 @@ impl<'a> Field<'a> {
     /// What goes with a power that no driver can take: so many times the largest, of those that can
     /// be wired if there are any. `None` when it has no price, or some driver could take the power.
     fn share_of_largest(&self, candidate: &Candidate, power: Power) -> Option<Decimal> {
-        if !self.fitting(candidate, power).is_empty() {
+        if self.fits_some(candidate, power) {
             return None;
         }
         let all = || self.feeding.units.iter();
-        let wired = self.fitting(candidate, Power::default());
-        let unwired = all().filter(|_| wired.is_empty());
-        let largest = wired
-            .iter()
-            .copied()
+        let wired = self.wired(candidate);
+        let wired = || self.fitting(&wired, Power::default()).map(|(unit, _)| unit);
+        let unwired = all().filter(|_| wired().next().is_none());
+        let largest = wired()
             .chain(unwired)
             .filter(|unit| unit.sharing == candidate.sharing && unit.loadable.value > 0.0)
             .max_by(|a, b| a.loadable.value.total_cmp(&b.loadable.value))?;

@@ -93,12 +93,15 @@ fn joined(a: StateFigures, b: StateFigures) -> StateFigures {
     }
 }
 
-/// The worst figures over sections and states. A run with a section that has no working point
+/// The worst figures over sections and their states by [`by_state`]. A run with a section that has no working point
 /// counts as dark from end to end.
 #[must_use]
-pub fn worst(feeding: &Feeding, sections: &[Section], sharing: Sharing) -> RunFigures {
+pub fn worst(
+    feeding: &Feeding,
+    sections: &[Section],
+    (sharing, states): (Sharing, &[StateFigures]),
+) -> RunFigures {
     let works = sections.iter().all(|section| !section.states.is_empty());
-    let states = by_state(sections, sharing.states());
     let lowest = states
         .iter()
         .min_by(|a, b| a.volts_least.value.total_cmp(&b.volts_least.value));

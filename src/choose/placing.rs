@@ -275,7 +275,7 @@ impl Search<'_, '_> {
     fn option(&self, way: &Arrangement) -> Option<Candidate> {
         let last = self.field.ways.len();
         self.field.option(
-            way,
+            &way.shape(&self.field.feeding.reach),
             last,
             self.class.lowest.cable,
             self.class.lowest.sharing,

@@ -10,6 +10,7 @@ use super::sized::{RunFigures, Section, SizedFeed, StateFigures};
 use super::suited;
 use super::unit::Unit;
 use crate::model::cable::Cable;
+use crate::norms::limit::Source;
 use crate::quantity::number::real;
 use crate::quantity::{Current, Length, Power, Resistance, Voltage};
 use crate::solve::cable::{core_resistance, hottest};
@@ -75,8 +76,11 @@ pub fn whole(feeding: &Feeding, attempt: Attempt) -> Trial {
         let states: Option<Vec<State>> = states.map(|lit| solve(&ladder, *lit)).collect();
         section(feeding, attempt, piece, (ladder, states))
     });
-    let sections = solved.collect();
-    finished(feeding, attempt, sections)
+    let sections: Vec<Section> = solved.collect();
+    let checks = sections.iter();
+    let checks = checks.flat_map(|section| section_checks(feeding, attempt, section));
+    let checks = checks.collect();
+    finished(feeding, attempt, sections, checks)
 }
 
 /// Solves and checks until the first limit is broken. `Err`: that limit.
@@ -85,6 +89,7 @@ pub fn whole(feeding: &Feeding, attempt: Attempt) -> Trial {
 /// The first broken limit.
 pub fn feasible(feeding: &Feeding, attempt: Attempt) -> Result<Trial, Checked> {
     let mut sections = Vec::with_capacity(attempt.way.pieces.len());
+    let mut checked = Vec::new();
     for piece in &attempt.way.pieces {
         let ladder = ladder(feeding, attempt, piece);
         let light = |state: Option<Extremes>| {
@@ -104,25 +109,30 @@ pub fn feasible(feeding: &Feeding, attempt: Attempt) -> Result<Trial, Checked> {
         let states = first.map(Result::ok).into_iter().chain(others).collect();
         let section = section(feeding, attempt, piece, (ladder, states));
         let checks = section_checks(feeding, attempt, &section);
-        if let Some(broken) = checks.into_iter().find(|checked| !checked.keeps) {
-            return Err(broken);
+        if let Some(broken) = checks.iter().find(|checked| !checked.keeps) {
+            return Err(broken.clone());
         }
+        checked.extend(checks);
         sections.push(section);
     }
-    let trial = finished(feeding, attempt, sections);
+    let trial = finished(feeding, attempt, sections, checked);
     match trial.broken() {
         Some(broken) => Err(broken.clone()),
         None => Ok(trial),
     }
 }
 
-fn finished(feeding: &Feeding, attempt: Attempt, sections: Vec<Section>) -> Trial {
+/// What came of sections with their checks.
+fn finished(
+    feeding: &Feeding,
+    attempt: Attempt,
+    sections: Vec<Section>,
+    of_sections: Vec<Checked>,
+) -> Trial {
     let states = figures::by_state(&sections, attempt.sharing.states());
-    let figures = figures::worst(feeding, &sections, attempt.sharing);
+    let figures = figures::worst(feeding, &sections, (attempt.sharing, &states));
     let mut checks = run_checks(feeding, &figures);
-    for section in &sections {
-        checks.extend(section_checks(feeding, attempt, section));
-    }
+    checks.extend(of_sections);
     Trial {
         sections,
         states,
@@ -180,32 +190,39 @@ fn section_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec
             }),
         );
     }
-    checks.extend(driver_checks(feeding, attempt, section));
+    checks.extend(driver_checks(feeding, attempt, section, ampacity));
     checks
 }
 
-/// Whether any driver can take the section: the misses of the one that comes nearest.
-fn driver_checks(feeding: &Feeding, attempt: Attempt, section: &Section) -> Vec<Checked> {
+/// Whether any driver can take the section over a cable that may carry so much: the misses of the
+/// one that comes nearest.
+fn driver_checks(
+    feeding: &Feeding,
+    attempt: Attempt,
+    section: &Section,
+    ampacity: Option<(Current, Source)>,
+) -> Vec<Checked> {
+    let most = section
+        .channel_currents
+        .iter()
+        .copied()
+        .fold(Current::default(), |a, b| if b > a { b } else { a });
+    let longest = longest_feed(section);
     let misses = |unit: &Unit| -> Vec<Checked> {
         let ambient = feeding.cupboard.ambient;
         let load = limits::driver_load(&feeding.limits, &unit.item, ambient, unit.load(section));
-        let most = section
-            .channel_currents
-            .iter()
-            .copied()
-            .fold(Current::default(), |a, b| if b > a { b } else { a });
-        let ampacity = feeding.ampacity(attempt.cable, attempt.way.feeds());
-        [Some(load)]
-            .into_iter()
-            .chain([
-                ampacity.map(|ampacity| limits::cable_overload(&unit.item, unit.pieces, ampacity))
-            ])
-            .chain([limits::output_current(&unit.item, most)])
-            .chain([limits::terminal(&unit.item, attempt.cable)])
-            .chain([suited::wiring(&unit.item, attempt.cable, unit.region)])
-            .chain([suited::feed_length(&unit.item, longest_feed(section))])
-            .flatten()
-            .collect()
+        let overload = |ampacity| limits::cable_overload(&unit.item, unit.pieces, ampacity);
+        [
+            Some(load),
+            ampacity.clone().map(overload),
+            limits::output_current(&unit.item, most),
+            limits::terminal(&unit.item, attempt.cable),
+            suited::wiring(&unit.item, attempt.cable, unit.region),
+            suited::feed_length(&unit.item, longest),
+        ]
+        .into_iter()
+        .flatten()
+        .collect()
     };
     let worst = |checks: &[Checked]| checks.iter().map(Checked::excess).fold(-1.0, f64::max);
     feeding
