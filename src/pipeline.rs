@@ -110,30 +110,36 @@ fn worked_out(project: Project, known: Option<&Known>) -> Result<Worked, Vec<Cho
     })
 }
 
+/// Runs that are worked out at once in alternatives, about: each of them takes some ten kilobytes
+/// until its alternative is priced.
+const RUNS_AT_ONCE: usize = 4_000;
+
 /// Prices what else the job could be: each option, and the other way of each assumption where that
-/// can be computed. Every one is the job worked out again, side by side.
+/// can be computed. Every one is the job worked out again, as many side by side as memory allows
+/// whatever the number of processors; those of a large job one by one, its runs side by side.
 pub fn price_alternatives(job: &mut Job) {
     let known = &Known::of(&job.project, &job.sizing);
-    let options = job.project.options.par_iter();
-    let options = options
-        .map(|option| PricedOption {
-            name: option.name.clone(),
-            title: option.title.clone(),
-            outcome: reckoned(job, known, &option.alterations),
-        })
-        .collect();
-    let assumptions = job.quote.assumptions.par_iter();
-    let others: Vec<Option<Otherwise>> = assumptions
-        .map(|assumption| {
-            let (words, alterations) = stake::otherwise(assumption, &job.project, &job.sizing)?;
-            let outcome = reckoned(job, known, &alterations);
-            Some(Otherwise { words, outcome })
-        })
-        .collect();
+    let options = side_by_side(&job.project.options, job, |option| PricedOption {
+        name: option.name.clone(),
+        title: option.title.clone(),
+        outcome: reckoned(job, known, &option.alterations),
+    });
+    let others = side_by_side(&job.quote.assumptions, job, |assumption| {
+        let (words, alterations) = stake::otherwise(assumption, &job.project, &job.sizing)?;
+        let outcome = reckoned(job, known, &alterations);
+        Some(Otherwise { words, outcome })
+    });
     job.quote.options = options;
     for (stake, otherwise) in job.quote.stakes.iter_mut().zip(others) {
         stake.otherwise = otherwise;
     }
+}
+
+/// What comes of each of some alternatives of a job, in their order.
+fn side_by_side<T: Sync, R: Send>(all: &[T], job: &Job, work: impl Fn(&T) -> R + Sync) -> Vec<R> {
+    let at_once = (RUNS_AT_ONCE / job.project.runs.len().max(1)).max(1);
+    let some = |some: &[T]| -> Vec<R> { some.par_iter().map(&work).collect() };
+    all.chunks(at_once).flat_map(some).collect()
 }
 
 fn reckoned(job: &Job, known: &Known, alterations: &[Alteration]) -> Result<Reckoned, String> {

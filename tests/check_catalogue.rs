@@ -182,7 +182,7 @@ fn untold(project: &str, catalogue: &str) -> BTreeSet<String> {
     let (job, _) = pipeline::run(loaded).unwrap_or_else(|faults| panic!("{faults}"));
     let open = job.verdicts.iter();
     let open = open.filter(|one| matches!(one.outcome, Outcome::CannotTell { .. }));
-    open.map(|one| one.rule.clone()).collect()
+    open.map(|one| one.rule.to_string()).collect()
 }
 
 /// A starter whose project asks more than it does as written: a day on which things are needed, a

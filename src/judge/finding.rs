@@ -8,6 +8,7 @@ use crate::model::project::Severity;
 use crate::norms::limit::{Bound, Limit};
 use crate::quantity::Ratio;
 use crate::quantity::figure::{Figure, Unit};
+use std::borrow::Cow;
 use uom::si::ratio::percent;
 
 /// What a rule finds about one subject.
@@ -26,7 +27,7 @@ pub struct Finding {
     /// The formula with this subject's figures in it, and what they come to.
     pub working: Option<String>,
     /// The limit's own source, when it is not the rule's.
-    pub source: Option<String>,
+    pub source: Option<Cow<'static, str>>,
     /// What to do.
     pub remedy: Option<String>,
     /// Where the thing to change stands.
@@ -88,7 +89,7 @@ impl Finding {
         let mut finding = Finding::plain(subject, holds);
         finding.found = Some(found);
         finding.limit = Some((limit.bound, Figure::new(limit.value, found.unit)));
-        finding.source = Some(limit.source.to_string());
+        finding.source = Some(limit.source.words());
         finding
     }
 
@@ -101,7 +102,7 @@ impl Finding {
             limit.bound,
             Figure::new(limit.value.get::<percent>(), Unit::Percent),
         ));
-        finding.source = Some(limit.source.to_string());
+        finding.source = Some(limit.source.words());
         finding
     }
 
@@ -111,7 +112,7 @@ impl Finding {
         let mut finding = Finding::plain(subject, checked.keeps);
         finding.found = Some(checked.found);
         finding.limit = Some((checked.bound, checked.limit));
-        finding.source = Some(checked.source.to_string());
+        finding.source = Some(checked.source.words());
         finding
     }
 
@@ -173,17 +174,22 @@ impl Finding {
 
     /// With a source of its own.
     #[must_use]
-    pub fn from_source(mut self, source: &str) -> Finding {
-        self.source = Some(source.to_owned());
+    pub fn from_source(mut self, source: String) -> Finding {
+        self.source = Some(Cow::Owned(source));
         self
     }
 
     /// With the rule's name, severity and source.
     #[must_use]
-    pub fn into_verdict(self, rule: &str, severity: Severity, source: &str) -> Verdict {
+    pub fn into_verdict(
+        self,
+        rule: impl Into<Cow<'static, str>>,
+        severity: Severity,
+        source: &'static str,
+    ) -> Verdict {
         let spare_percent = spare(self.found, self.limit);
         Verdict {
-            rule: rule.to_owned(),
+            rule: rule.into(),
             subject: self.subject,
             each: self.each,
             outcome: self.outcome,
@@ -192,7 +198,7 @@ impl Finding {
             limit: self.limit,
             working: self.working,
             spare_percent,
-            source: self.source.unwrap_or_else(|| source.to_owned()),
+            source: self.source.unwrap_or(Cow::Borrowed(source)),
             remedy: self.remedy,
             place: self.place,
         }

@@ -39,11 +39,8 @@ fn of_rule(evidence: &Evidence<'_>, rule: &HouseRule) -> Vec<Verdict> {
     super::untold::once_each(findings)
         .into_iter()
         .map(|finding| {
-            finding.from_source(&source).at(&rule.place).into_verdict(
-                &rule.id,
-                rule.severity,
-                &source,
-            )
+            let finding = finding.from_source(source.clone()).at(&rule.place);
+            finding.into_verdict(rule.id.clone(), rule.severity, "")
         })
         .collect()
 }

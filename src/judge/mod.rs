@@ -149,8 +149,11 @@ pub fn rule(id: &str) -> Option<&'static Rule> {
 #[must_use]
 pub fn judge(evidence: &Evidence<'_>) -> Vec<Verdict> {
     let by_rule: Vec<Vec<Verdict>> = RULES.par_iter().map(|rule| apply(rule, evidence)).collect();
-    let mut verdicts: Vec<Verdict> = by_rule.into_iter().flatten().collect();
-    verdicts.extend(house::judge(evidence));
+    let of_house = house::judge(evidence);
+    let count = by_rule.iter().map(Vec::len).sum::<usize>() + of_house.len();
+    // There are hundreds of thousands for ten thousand runs: as much room as they take, no more.
+    let mut verdicts = Vec::with_capacity(count);
+    verdicts.extend(by_rule.into_iter().flatten().chain(of_house));
     verdicts
 }
 
@@ -184,7 +187,7 @@ pub fn cautions(verdicts: &[Verdict]) -> Vec<String> {
     let here = verdicts
         .iter()
         .filter(|verdict| !matches!(verdict.outcome, Outcome::NotHere { .. }));
-    let touched: BTreeSet<&str> = here.map(|verdict| verdict.rule.as_str()).collect();
+    let touched: BTreeSet<&str> = here.map(|verdict| &*verdict.rule).collect();
     RULES
         .iter()
         .filter(|rule| touched.contains(rule.id))

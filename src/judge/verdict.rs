@@ -4,6 +4,7 @@ use crate::diagnostic::Place;
 use crate::model::project::Severity;
 use crate::norms::limit::Bound;
 use crate::quantity::figure::Figure;
+use std::borrow::Cow;
 
 /// How a check ended.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -58,7 +59,7 @@ impl Outcome {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Verdict {
     /// The rule's id.
-    pub rule: String,
+    pub rule: Cow<'static, str>,
     /// What it is about: `run hall-cove-north`, `driver D-04`, `loop L1`.
     pub subject: String,
     /// Every thing that it is about, where one missing figure is told once for several.
@@ -76,7 +77,7 @@ pub struct Verdict {
     /// What is left to the limit, in percent of it; negative when broken.
     pub spare_percent: Option<f64>,
     /// Where the limit comes from.
-    pub source: String,
+    pub source: Cow<'static, str>,
     /// What to do, when broken or not to be told.
     pub remedy: Option<String>,
     /// Where in the files the thing to change stands.

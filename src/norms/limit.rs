@@ -3,6 +3,8 @@
 //! The choosers and the judges ask the same question of the same limit through [`Limit::allows`],
 //! so that what was chosen is never judged broken.
 
+use std::borrow::Cow;
+
 /// Which side of a limit is allowed. A figure that equals its limit is allowed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Bound {
@@ -27,15 +29,25 @@ pub enum Source {
     Loosened(String),
 }
 
+impl Source {
+    /// It in words.
+    #[must_use]
+    pub fn words(&self) -> Cow<'static, str> {
+        match self {
+            Source::Published(text) => Cow::Borrowed(text),
+            Source::CommonPractice(text) => {
+                Cow::Owned(format!("{text} (common practice, no source)"))
+            }
+            Source::Datasheet => Cow::Borrowed("datasheet"),
+            Source::Project => Cow::Borrowed("project file"),
+            Source::Loosened(said) => Cow::Owned(said.clone()),
+        }
+    }
+}
+
 impl std::fmt::Display for Source {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Source::Published(text) => f.write_str(text),
-            Source::CommonPractice(text) => write!(f, "{text} (common practice, no source)"),
-            Source::Datasheet => f.write_str("datasheet"),
-            Source::Project => f.write_str("project file"),
-            Source::Loosened(said) => f.write_str(said),
-        }
+        f.write_str(&self.words())
     }
 }
 

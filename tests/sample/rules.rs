@@ -8,14 +8,14 @@ use feedpoint::quantity::figure::{Figure, Unit};
 
 pub fn verdicts() -> Vec<Verdict> {
     let light = |run: &str, outcome: Outcome, found: f64| Verdict {
-        rule: "strip-light-drop".to_owned(),
+        rule: "strip-light-drop".into(),
         subject: format!("run {run}"),
         each: Vec::new(),
         working: None,
         spare_percent: Some((10.0 - found) * 10.0),
         found: Some(Figure::new(found, Unit::Percent)),
         limit: Some((Bound::AtMost, Figure::new(10.0, Unit::Percent))),
-        source: "10 % on a continuous line of light (common practice, no source)".to_owned(),
+        source: "10 % on a continuous line of light (common practice, no source)".into(),
         remedy: (outcome != Outcome::Holds)
             .then(|| "feed it in the middle as well, or take heavier cable".to_owned()),
         outcome,
@@ -27,7 +27,7 @@ pub fn verdicts() -> Vec<Verdict> {
         light("hall-cove-north", Outcome::Holds, 8.66),
         light("stacks-shelf-1", Outcome::CannotTell { missing }, 13.07),
         Verdict {
-            rule: "driver-load-share".to_owned(),
+            rule: "driver-load-share".into(),
             each: Vec::new(),
             subject: "driver D-03".to_owned(),
             outcome: Outcome::Broken,
@@ -36,12 +36,12 @@ pub fn verdicts() -> Vec<Verdict> {
             limit: Some((Bound::AtMost, Figure::new(85.0, Unit::Percent))),
             working: None,
             spare_percent: Some(-0.588),
-            source: "85 % of the rating (common practice, no source)".to_owned(),
+            source: "85 % of the rating (common practice, no source)".into(),
             remedy: Some("take the next larger driver".to_owned()),
             place: None,
         },
         Verdict {
-            rule: "price-missing".to_owned(),
+            rule: "price-missing".into(),
             each: Vec::new(),
             subject: "line 4, ceiling-sensor".to_owned(),
             outcome: Outcome::Broken,
@@ -50,12 +50,12 @@ pub fn verdicts() -> Vec<Verdict> {
             limit: None,
             working: None,
             spare_percent: None,
-            source: "catalogue".to_owned(),
+            source: "catalogue".into(),
             remedy: Some("give `ceiling-sensor` a price".to_owned()),
             place: Some(place(9)),
         },
         Verdict {
-            rule: "circuit-drop".to_owned(),
+            rule: "circuit-drop".into(),
             each: Vec::new(),
             subject: "circuit C1".to_owned(),
             outcome: Outcome::NotHere {
@@ -66,7 +66,7 @@ pub fn verdicts() -> Vec<Verdict> {
             limit: None,
             working: None,
             spare_percent: None,
-            source: String::new(),
+            source: "".into(),
             remedy: None,
             place: None,
         },

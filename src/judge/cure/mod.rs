@@ -13,6 +13,7 @@ use crate::model::project::Project;
 use crate::{allocate, choose, price};
 use edit::{Edit, candidates, runs_of};
 use rust_decimal::Decimal;
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// Edits that are tried at most: each works the whole job out again.
@@ -169,7 +170,7 @@ fn keeps(sizing: &Sizing, before: &[Verdict], after: &Tried, verdict: &Verdict) 
     let still = broken(&after.verdicts)
         .filter(|other| other.rule == verdict.rule)
         .any(|other| same(&other));
-    let count = |verdicts: &[Verdict]| -> BTreeMap<String, usize> {
+    let count = |verdicts: &[Verdict]| -> BTreeMap<Cow<'static, str>, usize> {
         let mut counts = BTreeMap::new();
         for verdict in broken(verdicts) {
             *counts.entry(verdict.rule.clone()).or_default() += 1;

@@ -42,7 +42,7 @@ fn check(evidence: &Evidence<'_>) -> Vec<Finding> {
     let mut finding = if figures.is_empty() {
         Finding::plain(subject, true)
     } else {
-        let rules: Vec<String> = rules.into_iter().collect();
+        let rules: Vec<&str> = rules.iter().map(AsRef::as_ref).collect();
         let missing = format!("what is named under {}", rules.join(", "));
         Finding::cannot_tell(subject, missing)
     };

@@ -76,14 +76,14 @@ fn open_row(verdict: &Verdict) -> Vec<Cell> {
     vec![
         Cell::Verdict(verdict.outcome.name()),
         Cell::text(verdict.severity.name()),
-        Cell::text(&verdict.rule),
+        Cell::text(&*verdict.rule),
         Cell::text(&verdict.subject),
         figure(verdict.found),
         Cell::text(limit(verdict)),
         verdict
             .spare_percent
             .map_or(Cell::Empty, |spare| Cell::figure(spare, Unit::Percent)),
-        Cell::text(&verdict.source),
+        Cell::text(&*verdict.source),
         Cell::text(remedy),
         Cell::text(place.unwrap_or_default()),
     ]
@@ -121,7 +121,7 @@ fn kept(job: &Job) -> Part {
     ]);
     let mut rules: Vec<&str> = Vec::new();
     for verdict in &job.verdicts {
-        if verdict.outcome == Outcome::Holds && !rules.contains(&verdict.rule.as_str()) {
+        if verdict.outcome == Outcome::Holds && !rules.contains(&&*verdict.rule) {
             rules.push(&verdict.rule);
         }
     }

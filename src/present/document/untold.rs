@@ -78,9 +78,9 @@ fn together(group: &[&Verdict]) -> Option<Verdict> {
         subject.push_str(&format!(" and {} more", subjects.len() - NAMED));
     }
     Some(Verdict {
-        rule: each(|verdict| &verdict.rule).join(", "),
+        rule: each(|verdict| &verdict.rule).join(", ").into(),
         subject,
-        source: each(|verdict| &verdict.source).join("; "),
+        source: each(|verdict| &verdict.source).join("; ").into(),
         ..first.clone()
     })
 }
@@ -90,7 +90,7 @@ mod tests {
     use super::*;
     use crate::model::project::Severity;
 
-    fn untold(rule: &str, subject: &str, missing: &str) -> Verdict {
+    fn untold(rule: &'static str, subject: &str, missing: &str) -> Verdict {
         let missing = missing.to_owned();
         let finding = crate::judge::finding::Finding::cannot_tell(subject.to_owned(), missing);
         finding.into_verdict(rule, Severity::Fault, "datasheet")

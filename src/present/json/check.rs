@@ -132,7 +132,7 @@ impl Verdict {
         let limit = verdict.limit.map(|(_, figure)| figure);
         let unit = verdict.found.or(limit).map(|figure| figure.unit);
         Verdict {
-            rule: verdict.rule.clone(),
+            rule: verdict.rule.to_string(),
             subject: verdict.subject.clone(),
             subjects: verdict.subjects().map(str::to_owned).collect(),
             verdict: verdict.outcome.name().to_owned(),
@@ -145,7 +145,7 @@ impl Verdict {
             unit: unit.map(|unit| unit.sign().to_owned()),
             working: verdict.working.clone(),
             spare_percent: verdict.spare_percent.and_then(number),
-            source: verdict.source.clone(),
+            source: verdict.source.to_string(),
             remedy: verdict.remedy.clone(),
             missing,
             why,
