@@ -25,7 +25,6 @@ use invented::{Wanted, project, strip};
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 use std::sync::Arc;
-use uom::si::electric_current::ampere;
 use uom::si::power::watt;
 use uom::si::ratio::percent;
 
@@ -187,7 +186,7 @@ fn judged_broken(project: &Project, sizing: &Sizing) -> Vec<String> {
         .iter()
         .filter(|verdict| verdict.outcome == Outcome::Broken)
         .filter(|verdict| {
-            !["end-gap", "driver-least-load", "profile-heat"].contains(&verdict.rule.as_str())
+            !["end-gap", "driver-least-load", "profile-heat"].contains(&&*verdict.rule)
         })
         .filter(|verdict| kinds.iter().any(|kind| verdict.subject.starts_with(kind)))
         .filter(|verdict| !excused(&verdict.subject))
@@ -270,44 +269,6 @@ fn a_run_of_sixty_metres_gets_an_answer() {
     let sizing = size(&project).expect("the run can be laid out");
     assert_eq!(sizing.runs[0].unmet, None);
     assert_eq!(broken(&project, &sizing), Vec::<String>::new());
-}
-
-#[test]
-fn what_cannot_be_met_says_what_misses_and_what_would_cure_it() {
-    let one_end = Wanted {
-        along: false,
-        to_end: None,
-        ..Wanted::new("cove", &strips()[0], 18.4)
-    };
-    let sizing = size(&project(&[one_end])).expect("the run can be laid out");
-    let unmet = sizing.runs[0]
-        .unmet
-        .as_ref()
-        .expect("one end can't light 18.4 m evenly");
-    assert_eq!(unmet.limit, "light drop");
-    assert!(unmet.by.ends_with("(limit 10.0 %)"), "{}", unmet.by);
-    assert!(unmet.cure.contains("reach_along: yes"), "{}", unmet.cure);
-}
-
-/// 4 m of 7.2 W/m at 24 V take 1.2 A at most, of 1 A.
-#[test]
-fn a_section_that_takes_more_than_an_output_gives_says_so() {
-    let asked = Wanted {
-        feed: FeedWish::Start,
-        ..Wanted::new("shelf", &strips()[2], 4.0)
-    };
-    let mut project = project(&[asked]);
-    for driver in &mut project.catalogue.drivers {
-        Arc::make_mut(driver).output.current_per_channel = Some(Current::new::<ampere>(1.0));
-    }
-    let sizing = size(&project).expect("the run can be laid out");
-    let unmet = sizing.runs[0].unmet.as_ref().expect("no output gives it");
-    assert_eq!(unmet.limit, "driver output current");
-    assert!(
-        unmet.by.starts_with("1.1") || unmet.by.starts_with("1.2"),
-        "{}",
-        unmet.by
-    );
 }
 
 #[test]
