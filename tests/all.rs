@@ -1,6 +1,7 @@
 //! Every test outside `src`, in one binary: linking one takes seconds, linking fifty takes minutes.
 
 mod alike;
+mod allocated_cables;
 mod allocation_held;
 mod allocation_packing;
 mod allocation_properties;

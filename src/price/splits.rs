@@ -182,6 +182,7 @@ pub(super) fn chosen(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     /// Fed at both ends: the currents fall to nothing in the middle.
     fn both_ends(segments: u64) -> Vec<u64> {
@@ -212,6 +213,36 @@ mod tests {
         let way = least_current(&both_ends(50), 2, 20).expect("a way");
         assert_eq!(way.iter().sum::<u64>(), 50);
         assert!(way.iter().all(|piece| (1..=20).contains(piece)), "{way:?}");
+    }
+
+    /// Every way to make so many segments of so many pieces, none longer than `most`.
+    fn every_way(segments: u64, pieces: u64, most: u64) -> Vec<Vec<u64>> {
+        if pieces == 0 {
+            return if segments == 0 { vec![vec![]] } else { vec![] };
+        }
+        let first = 1..=most.min(segments);
+        let with = |first: u64| {
+            let rest = every_way(segments - first, pieces - 1, most).into_iter();
+            rest.map(move |rest| std::iter::once(first).chain(rest).collect())
+        };
+        first.flat_map(with).collect()
+    }
+
+    proptest! {
+        #![proptest_config(crate::cases::cases(200))]
+        #[test]
+        fn no_way_has_less_current_through_its_joints(
+            currents in prop::collection::vec(0_u64..20, 3..14),
+            most in 2_u64..6,
+        ) {
+            let segments = currents.len().to_u64().unwrap() - 1;
+            let joints = segments.div_ceil(most) - 1;
+            let all = every_way(segments, joints + 1, most);
+            let least = all.iter().map(|way| through(way, &currents)).min();
+            let found = least_current(&currents, joints, most).expect("a way");
+            prop_assert!(all.contains(&found), "{:?}", found);
+            prop_assert_eq!(Some(through(&found, &currents)), least);
+        }
     }
 
     #[test]

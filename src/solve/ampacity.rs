@@ -177,6 +177,17 @@ mod tests {
     }
 
     #[test]
+    fn a_mains_branch_circuit_has_14_awg_at_least() {
+        // NEC 210.24 (from memory): 14 AWG for 15 A; Table 310.16: 20 A at 75 °C.
+        let of = |gauge, usage| {
+            let cable = cable(ConductorSize::Awg(gauge), Insulation::Thermoplastic70, 2);
+            amperes(&cable, Region::NorthAmerica, 30.0, 1, usage)
+        };
+        assert_eq!(of(14, CableUse::Mains), Some(20.0));
+        assert_eq!(of(16, CableUse::Mains), None);
+    }
+
+    #[test]
     fn the_makers_limit_stands_in_or_is_the_lesser() {
         let mut thin = metric(0.75, Insulation::Thermoplastic70);
         thin.most_current = Some(Current::new::<ampere>(6.0));

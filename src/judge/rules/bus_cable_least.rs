@@ -114,4 +114,20 @@ mod tests {
     fn cannot_tell_without_the_figure() {
         assert_eq!(job(0.5, None).worst(&RULE), "cannot tell");
     }
+
+    /// Wired as Class 2 (NEC Article 725, from memory) it needs no insulation for mains.
+    #[test]
+    fn insulation_for_mains_is_asked_of_it_unless_it_is_class_2() {
+        let asked = |region: Region, wiring: Option<BusWiring>| {
+            let mut job = job(1.5, None);
+            job.project.region = region;
+            job.project.loops.wiring = wiring;
+            let findings = check(&job.evidence());
+            let mut subjects = findings.iter().map(|finding| &finding.subject);
+            subjects.any(|subject| subject.starts_with("insulation"))
+        };
+        let class_2 = Some(BusWiring::Class2);
+        assert!(asked(Region::Iec, None) && asked(Region::NorthAmerica, None));
+        assert!(!asked(Region::NorthAmerica, class_2));
+    }
 }

@@ -90,6 +90,31 @@ mod tests {
         assert_eq!(job.worst(&RULE), "broken");
     }
 
+    /// The accessories that are counted by any of these.
+    fn counted_by(per: &[Per]) -> Sample {
+        let mut job = Sample::new();
+        let accessories = &mut job.project.catalogue.accessories;
+        accessories.retain(|accessory| per.contains(&accessory.per));
+        job
+    }
+
+    #[test]
+    fn ends_that_are_counted_one_by_one_stand_for_sections_and_for_nothing_else() {
+        let mut all = Sample::new();
+        let of_end = |accessory: &&mut std::sync::Arc<crate::model::extra::Accessory>| {
+            accessory.per == Per::Section
+        };
+        let accessories = &mut all.project.catalogue.accessories;
+        for accessory in accessories.iter_mut().filter(of_end) {
+            std::sync::Arc::make_mut(accessory).per = Per::End;
+        }
+        assert_eq!(all.worst(&RULE), "holds");
+        let accessories = &mut all.project.catalogue.accessories;
+        accessories.retain(|accessory| accessory.per == Per::End);
+        assert_eq!(all.worst(&RULE), "broken", "nothing is counted for feeds");
+        assert_eq!(counted_by(&[Per::Feed, Per::Joint]).worst(&RULE), "broken");
+    }
+
     #[test]
     fn holds_with_a_fitting_for_each_and_counts_them() {
         let job = Sample::new();
