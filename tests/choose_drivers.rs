@@ -2,8 +2,9 @@
 
 use crate::invented;
 
+use feedpoint::choose::demand::Demand;
 use feedpoint::choose::derating::usable;
-use feedpoint::choose::driver::{Demand, pack};
+use feedpoint::choose::driver::pack;
 use feedpoint::choose::sharing::Sharing;
 use feedpoint::choose::suited::known_unfit;
 use feedpoint::choose::unit::{Match, Unit, suits};

@@ -4,7 +4,8 @@
 use crate::invented;
 use crate::made::cases::cases;
 
-use feedpoint::choose::driver::{Demand, Packed, pack, takes};
+use feedpoint::choose::demand::{Demand, takes};
+use feedpoint::choose::driver::{Packed, pack};
 use feedpoint::choose::sharing::Sharing;
 use feedpoint::choose::unit::Unit;
 use feedpoint::model::driver::Driver;

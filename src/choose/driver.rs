@@ -1,71 +1,11 @@
 //! Sections that hang on drivers of one kind, packed into drivers at least cost.
 
 use super::cost::of_minor;
-use super::limits;
-use super::loading::{Job, room, size};
-use super::sized::Section;
-use super::suited;
+use super::demand::{Demand, Loaded, fits, takes};
+use super::exhaustive;
+use super::loading::{Job, Plan};
 use super::unit::Unit;
-use crate::model::cable::Cable;
-use crate::norms::limit::Source;
-use crate::quantity::{Current, Length, Power};
 use rust_decimal::Decimal;
-use std::sync::Arc;
-use uom::si::electric_current::nanoampere;
-use uom::si::power::nanowatt;
-
-/// What a section asks of a driver output.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Demand {
-    /// Power at the worst mix.
-    pub power: Power,
-    /// Most current of a channel.
-    pub current: Current,
-    /// Most current of each channel.
-    pub channels: Vec<Current>,
-    /// The feed cable that its terminals must take.
-    pub cable: Arc<Cable>,
-    /// What that cable may carry where it lies; `None` when that is not known.
-    pub ampacity: Option<Current>,
-    /// The longest cable to one of its feeds.
-    pub longest_feed: Length,
-}
-
-impl Demand {
-    /// What a section asks.
-    #[must_use]
-    pub fn of(section: &Section, ampacity: Option<Current>) -> Demand {
-        let most = |a: Current, b: Current| if b > a { b } else { a };
-        Demand {
-            power: section.power,
-            current: section
-                .channel_currents
-                .iter()
-                .copied()
-                .fold(Current::default(), most),
-            channels: section.channel_currents.clone(),
-            cable: Arc::clone(&section.cable),
-            ampacity,
-            longest_feed: longest_feed(section),
-        }
-    }
-}
-
-/// The longest cable to a feed of a section.
-#[must_use]
-pub fn longest_feed(section: &Section) -> Length {
-    let lengths = section.feeds.iter().map(|feed| feed.cable_length);
-    lengths.fold(Length::default(), Length::max)
-}
-
-/// A driver with the demands on each of its outputs.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Loaded {
-    /// Index of the unit.
-    pub unit: usize,
-    /// Indices of the demands, output by output.
-    pub outputs: Vec<Vec<usize>>,
-}
 
 /// Demands on drivers.
 #[derive(Debug, Clone, PartialEq)]
@@ -99,7 +39,7 @@ pub fn pack(units: &[Unit], demands: &[Demand]) -> Packed {
         demands,
         priced,
     };
-    let mut plan = job.plan(&inside);
+    let mut plan = planned(&job, &inside);
     if !of_one_channel(demands) {
         plan.bound = bound_by_channels(&job, &inside);
     }
@@ -115,6 +55,19 @@ pub fn pack(units: &[Unit], demands: &[Demand]) -> Packed {
     let first = |loaded: &Loaded| loaded.outputs.iter().flatten().min().copied();
     packed.drivers.sort_by_key(first);
     packed
+}
+
+/// The cheapest plan where that is proved, or else the best that was found: few demands are then put
+/// together in every way there is.
+fn planned(job: &Job, inside: &[usize]) -> Plan {
+    let general = job.cheaper(inside);
+    let idle = |plan: &Plan| plan.drivers.iter().any(|on| job.under_loaded(on));
+    match general {
+        Some(plan) if plan.bound >= plan.minor && !idle(&plan) => plan,
+        general => exhaustive::plan(job, inside)
+            .or(general)
+            .unwrap_or_else(|| job.singly(inside)),
+    }
 }
 
 /// Whether one channel takes most of every demand: what is counted of each is then of that channel,
@@ -157,45 +110,6 @@ fn bound_by_channels(job: &Job, inside: &[usize]) -> u64 {
         alone.bound(inside)
     });
     bounds.max().unwrap_or(0)
-}
-
-/// Whether a unit can take a demand by itself.
-#[must_use]
-pub fn fits(unit: &Unit, demand: &Demand) -> bool {
-    gives(unit, demand.power) && carries(unit, demand) && takes(unit, demand)
-}
-
-/// Whether a unit gives a power.
-#[must_use]
-pub fn gives(unit: &Unit, power: Power) -> bool {
-    size(power.get::<nanowatt>()) <= room(unit.loadable.get::<nanowatt>())
-}
-
-/// Whether one output of a unit carries the current of a demand.
-#[must_use]
-pub fn carries(unit: &Unit, demand: &Demand) -> bool {
-    unit.current.is_none_or(|most| {
-        size(demand.current.get::<nanoampere>()) <= room(most.get::<nanoampere>())
-    })
-}
-
-/// Whether a unit's terminals take a demand's cable, the cable stands all the current that the unit
-/// can give, is of a wiring method that may stand behind it and no longer than the unit allows.
-/// What is not known of either is not held against it.
-#[must_use]
-pub fn takes(unit: &Unit, demand: &Demand) -> bool {
-    let terminal = limits::terminal(&unit.item, &demand.cable);
-    let overload = demand.ampacity.map(|ampacity| {
-        limits::cable_overload(&unit.item, unit.pieces, (ampacity, Source::Datasheet))
-    });
-    let length = suited::feed_length(&unit.item, demand.longest_feed);
-    let wiring = suited::wiring(&unit.item, &demand.cable, unit.region);
-    terminal
-        .into_iter()
-        .chain(overload)
-        .chain(wiring)
-        .chain(length)
-        .all(|checked| checked.keeps)
 }
 
 /// The largest unit, of those whose terminals take the cable if there is one, for one demand.

@@ -1,6 +1,7 @@
 //! Every section on a driver output: drivers by cupboard, group and kind of strip.
 
-use super::driver::{Demand, Loaded, Packed, pack};
+use super::demand::{Demand, Loaded};
+use super::driver::{Packed, pack};
 use super::feeding::feed_ampacity;
 use super::held::Wanted;
 use super::limits;

@@ -1,9 +1,10 @@
 //! A few demands on units, by going through every way to put them together: what terminals, least
 //! loads and the division over outputs keep the general packing from proving.
 
-use super::loading::{Job, Plan, room, size};
+use super::cost::minor;
+use super::demand::{Loaded, room, size, takes};
+use super::loading::{Job, Plan};
 use super::unit::Unit;
-use super::{cost::minor, driver::Loaded, driver::takes};
 use crate::quantity::Current;
 use uom::si::power::nanowatt;
 

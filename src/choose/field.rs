@@ -3,7 +3,8 @@
 use super::arrangement::{self, Arrangement, Shape};
 use super::candidate::Candidate;
 use super::cost;
-use super::driver::{Demand, fits, gives, pack};
+use super::demand::{Demand, fits, gives};
+use super::driver::pack;
 use super::feeding::Feeding;
 use super::limits::Checked;
 use super::sharing::Sharing;

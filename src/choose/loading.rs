@@ -1,11 +1,8 @@
 //! Demands packed onto units: which unit takes which cable, how outputs are shared, and what
 //! is the least load.
-//!
-//! Power and current are counted in whole nanowatts and nanoamperes.
 
 use super::cost::minor;
-use super::driver::{Demand, Loaded, carries, fits, takes};
-use super::exhaustive;
+use super::demand::{Demand, Loaded, NO_LIMIT, carries, fits, room, size, takes};
 use super::filling::{Filling, Kind, Thing, fill};
 use super::unit::Unit;
 use crate::quantity::number::real;
@@ -37,26 +34,13 @@ pub(super) struct Plan {
 }
 
 impl Job<'_> {
-    /// The cheapest plan where that is proved, or else the best that was found: few demands are
-    /// then put together in every way there is.
-    pub fn plan(&self, inside: &[usize]) -> Plan {
-        let general = self.cheaper(inside);
-        let idle = |plan: &Plan| plan.drivers.iter().any(|on| self.under_loaded(on));
-        match general {
-            Some(plan) if plan.bound >= plan.minor && !idle(&plan) => plan,
-            general => exhaustive::plan(self, inside)
-                .or(general)
-                .unwrap_or_else(|| self.singly(inside)),
-        }
-    }
-
     /// No plan costs less than this.
     pub fn bound(&self, inside: &[usize]) -> u64 {
         self.cheaper(inside).map_or(0, |plan| plan.bound)
     }
 
     /// Each demand on the cheapest unit that takes it, nothing proved.
-    fn singly(&self, inside: &[usize]) -> Plan {
+    pub fn singly(&self, inside: &[usize]) -> Plan {
         let mut plan = Plan::default();
         for place in inside {
             let price = |unit: &usize| {
@@ -80,7 +64,7 @@ impl Job<'_> {
 
     /// The cheaper of two plans: demands whose cables the same units take by themselves, or all on
     /// units that take every cable. With one such set they are the same.
-    fn cheaper(&self, inside: &[usize]) -> Option<Plan> {
+    pub fn cheaper(&self, inside: &[usize]) -> Option<Plan> {
         let mut sets: Vec<(Vec<usize>, Vec<usize>)> = Vec::new();
         for place in inside.iter().copied() {
             let taking = self.taking(place);
@@ -297,21 +281,4 @@ impl Job<'_> {
         outputs.sort();
         Some(outputs)
     }
-}
-
-/// Room in a dimension that does not limit.
-const NO_LIMIT: u64 = 1 << 60;
-
-/// A millionth of a watt or ampere, in the units counted: what two thousand sizes can be off
-/// together by being rounded, so that sizes that add up to the room exactly have room.
-const ROUNDING: f64 = 1_000.0;
-
-/// Room in whole units.
-pub(super) fn room(value: f64) -> u64 {
-    (value + ROUNDING).floor().to_u64().unwrap_or(NO_LIMIT)
-}
-
-/// Size in whole units, the nearest.
-pub(super) fn size(value: f64) -> u64 {
-    value.round().to_u64().unwrap_or(NO_LIMIT)
 }

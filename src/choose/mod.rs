@@ -13,6 +13,7 @@ pub mod candidate;
 pub mod cost;
 mod cupboard;
 pub mod cutting;
+pub mod demand;
 pub mod derating;
 pub mod driver;
 mod drivers;

@@ -1,7 +1,7 @@
 //! One arrangement with one cable, solved and held against every limit.
 
 use super::arrangement::{Arrangement, Piece};
-use super::driver::longest_feed;
+use super::demand::longest_feed;
 use super::feeding::Feeding;
 use super::figures;
 use super::limits::{self, Checked};

@@ -12,7 +12,7 @@ use super::overrides::OverrideBlock;
 use super::plain::{Count, Name, NewName, Text};
 use super::pricing::{self, PricingBlock};
 use super::run::{self, RunBlock};
-use super::scene::{self, GroupBlock, Groups, SceneBlock};
+use super::scene::{self, GroupBlock, Groups, Membership, SceneBlock};
 use super::shelf::Shelf;
 use super::site::{self, Places, PointBlock, RouteBlock, first_use};
 use super::wiring::{self, WiringBlock};
@@ -124,7 +124,8 @@ pub fn read(raw: &ProjectFile, mut shelf: Shelf, desk: &mut Desk) -> Option<Proj
     let supply = heading::supply(raw.supply.as_ref(), region, &mut assumed, desk);
     let mut places = site::read(&raw.points, &raw.routes, desk);
     let blocks = raw.runs.as_deref().unwrap_or_default();
-    let groups = Groups::read(&raw.groups, blocks, desk);
+    let members: Vec<Membership> = blocks.iter().map(RunBlock::membership).collect();
+    let groups = Groups::read(&raw.groups, &members, desk);
     let wiring = wiring::of_project(raw.wiring.as_ref(), desk);
     let mut runs = runs(blocks, &groups, &places, &mut shelf, desk);
     wiring::add_slack(wiring.slack, &mut places.site, &mut runs);

@@ -5,7 +5,7 @@ use super::feed::{self, Feed};
 use super::limits::{self, RunLimitsBlock};
 use super::measure::{Ambient, Distance, Extent};
 use super::plain::{Flag, Name, NewName, Text};
-use super::scene::Groups;
+use super::scene::{Groups, Membership};
 use super::shelf::{Shelf, Shelved};
 use super::site::Places;
 use super::wiring::{self, RunWiringKeys};
@@ -75,6 +75,16 @@ pub struct RunBlock {
     bin: Option<Written<Text>>,
     /// Limits of its own.
     limits: Option<RunLimitsBlock>,
+}
+
+impl RunBlock {
+    /// What it says of its group.
+    pub fn membership(&self) -> Membership<'_> {
+        Membership {
+            run: self.run.as_ref(),
+            group: self.group.as_ref(),
+        }
+    }
 }
 
 /// A bend of a run.
@@ -161,7 +171,7 @@ pub fn read(
     let strip = raw.strip.as_ref();
     let strip: Option<Arc<Strip>> = strip.and_then(|name| shelf.find(name, &subject, desk));
     let length = desk.read(&raw.length);
-    let group = groups.of_run(raw, &subject, desk);
+    let group = groups.of_run(raw.membership(), &subject, desk);
     let cupboard = choice(&raw.cupboard, desk, |name, desk| {
         places.find(name, &subject, &[PointKind::Cupboard], desk)
     });

@@ -4,7 +4,6 @@ use super::desk::Desk;
 use super::measure::{FadeTime, LumensPerLength, Share, White};
 use super::nearest::hint;
 use super::plain::{Name, NewName, Text};
-use super::run::RunBlock;
 use super::site::first_use;
 use super::written::{Entries, Reads, Span, Written};
 use crate::model::scene::{Group, Scene, SceneSetting};
@@ -54,6 +53,15 @@ struct SettingBlock {
     at_least: Option<Written<LumensPerLength>>,
 }
 
+/// What a run says of the group that it dims with.
+#[derive(Clone, Copy)]
+pub struct Membership<'a> {
+    /// The run's name.
+    pub run: Option<&'a Written<NewName>>,
+    /// The group; one of its own, named as the run, when left out.
+    pub group: Option<&'a Written<Name>>,
+}
+
 /// The groups of a project: those of the file, then one for each run that names none.
 #[derive(Debug, Default)]
 pub struct Groups {
@@ -65,7 +73,7 @@ pub struct Groups {
 impl Groups {
     /// Reads the groups. A project that lists none has those that its runs name, in their order;
     /// one that lists some is held to them.
-    pub fn read(blocks: &[GroupBlock], runs: &[RunBlock], desk: &mut Desk) -> Groups {
+    pub fn read(blocks: &[GroupBlock], runs: &[Membership], desk: &mut Desk) -> Groups {
         let mut groups = Groups::default();
         for block in blocks {
             let title = desk.read(&block.name);
@@ -80,7 +88,7 @@ impl Groups {
             }
         }
         if blocks.is_empty() {
-            for name in runs.iter().filter_map(|run| run.group.as_ref()) {
+            for name in runs.iter().filter_map(|run| run.group) {
                 let name = NewName::read(&name.text).ok();
                 if let Some(name) = name.filter(|name| groups.named(name).is_none()) {
                     groups.add(name, None);
@@ -88,8 +96,7 @@ impl Groups {
             }
         }
         for run in runs.iter().filter(|run| run.group.is_none()) {
-            let name = run.run.as_ref();
-            let name = name.and_then(|name| NewName::read(&name.text).ok());
+            let name = run.run.and_then(|name| NewName::read(&name.text).ok());
             if let Some(name) = name.filter(|name| groups.named(name).is_none()) {
                 groups.add(name, None);
             }
@@ -110,10 +117,10 @@ impl Groups {
     }
 
     /// The group of a run. `None` when it names one that is not there; then there is a complaint.
-    pub fn of_run(&self, run: &RunBlock, subject: &str, desk: &mut Desk) -> Option<Arc<Group>> {
-        match &run.group {
+    pub fn of_run(&self, run: Membership, subject: &str, desk: &mut Desk) -> Option<Arc<Group>> {
+        match run.group {
             Some(written) => self.find(written, subject, desk),
-            None => self.named(&run.run.as_ref()?.text),
+            None => self.named(&run.run?.text),
         }
     }
 

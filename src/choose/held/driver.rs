@@ -1,6 +1,7 @@
 //! Sections on the drivers that they were issued on.
 
-use crate::choose::driver::{Demand, Loaded, Packed, fits, pack, takes};
+use crate::choose::demand::{Demand, Loaded, fits, takes};
+use crate::choose::driver::{Packed, pack};
 use crate::choose::exhaustive::on_one;
 use crate::choose::loading::Job;
 use crate::choose::unit::Unit;

@@ -4,6 +4,7 @@
 mod hashed;
 mod manifest;
 mod place;
+mod trouble;
 mod unfinished;
 mod waiting;
 
@@ -11,11 +12,12 @@ use super::{Failure, new_file};
 use crate::present::report::{ReportError, Shelf};
 use hashed::Hashed;
 use manifest::{Digest, MANIFEST, Manifest};
-use place::{Change, Trouble};
+use place::Change;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use tempfile::TempPath;
+use trouble::Trouble;
 use waiting::Room;
 
 /// Files named in one message at most.

@@ -1,14 +1,12 @@
 //! Changing several files at once: all changes are made, or all are taken back. A program that is
 //! killed in between leaves a note that says so.
 
+use super::trouble::Trouble;
 use super::unfinished::Note;
 use super::waiting::Room;
-use std::io::{Error, ErrorKind};
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use tempfile::TempPath;
-
-/// Where something went wrong, and what.
-pub(super) type Trouble = (PathBuf, Error);
 
 /// What becomes of a name.
 pub(super) struct Change {

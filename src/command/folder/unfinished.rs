@@ -1,7 +1,7 @@
 //! The note that lies in a folder while its documents are replaced one by one: whoever finds it
 //! there knows that the program was stopped in between.
 
-use super::place::Trouble;
+use super::trouble::Trouble;
 use std::path::{Path, PathBuf};
 
 /// Its name.
