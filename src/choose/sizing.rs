@@ -113,11 +113,6 @@ pub(super) fn fed(feeding: &Feeding) -> Result<Arc<Fed>, ChooseError> {
 /// The run as it is fed, without driver numbers.
 pub(super) fn sized(feeding: &Feeding, fed: &Fed) -> SizedRun {
     let insulation = fed.sections.first().map(|section| section.cable.insulation);
-    let light_assumed = feeding
-        .strip
-        .assumptions
-        .first()
-        .filter(|_| !feeding.strip.known);
     SizedRun {
         run: Arc::clone(feeding.run),
         cupboard: Arc::clone(&feeding.cupboard),
@@ -129,6 +124,6 @@ pub(super) fn sized(feeding: &Feeding, fed: &Fed) -> SizedRun {
         reasons: fed.reasons.clone(),
         unmet: fed.unmet.clone(),
         cable_temperature: insulation.map_or_else(|| feeding.cable_ambient(), hottest),
-        light_assumed: light_assumed.cloned(),
+        light_assumed: feeding.strip.untold.clone(),
     }
 }

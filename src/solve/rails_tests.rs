@@ -45,7 +45,7 @@ fn a_longest_run_is_given_back() {
         ] {
             for drop in [1.0, 10.0, 45.0] {
                 let model = StripModel::of(&pair(source, longest_run(feed, drop))).unwrap();
-                assert!(model.known && model.assumptions.len() == 1);
+                assert!(model.is_known() && model.assumptions.len() == 1);
                 let feeds = cuts.iter().map(|cut| unfed(*cut)).collect();
                 let ladder = model.ladder(Voltage::new::<volt>(24.0), 160, feeds);
                 let found = 100.0 * (1.0 - both_on(&ladder).darkest());
@@ -203,7 +203,7 @@ fn an_unknown_start_of_light_takes_the_darkest_of_its_range() {
         for segments in [20, 100, 240] {
             let darkest = |starts_at| {
                 let model = StripModel::of(&strip_with(starts_at)).unwrap();
-                assert_eq!(model.known, starts_at.is_some());
+                assert_eq!(model.is_known(), starts_at.is_some());
                 let ladder = model.ladder(Voltage::new::<volt>(24.0), segments, vec![unfed(0)]);
                 solve(&ladder, Lit::On).unwrap().darkest()
             };
@@ -219,6 +219,23 @@ fn an_unknown_start_of_light_takes_the_darkest_of_its_range() {
     }
 }
 
+/// That the rails of a longest run are taken to be equal keeps nothing from being told.
+#[test]
+fn what_is_missing_is_named_and_not_what_is_assumed_beside_it() {
+    let rails = longest_run(RatedFeed::OneEnd, 10.0);
+    let mut strip = pair(LightSource::Resistor, rails);
+    let mut silent = channel();
+    silent.light_starts_at = None;
+    strip.channels = Channels::TunableWhite {
+        warm: silent.clone(),
+        cool: silent,
+    };
+    let model = StripModel::of(&strip).unwrap();
+    let untold = model.untold.expect("where light starts is not known");
+    assert_eq!(untold.missing, "`light_starts_at` in strip `pair`");
+    assert_ne!(model.assumptions.first(), Some(&untold));
+}
+
 #[test]
 fn nothing_known_is_named() {
     let mut strip = pair(LightSource::Regulated, RailsKnown::Unknown);
@@ -226,7 +243,8 @@ fn nothing_known_is_named() {
     (silent.light_starts_at, silent.regulated_from) = (None, None);
     strip.channels = Channels::SingleColour(silent);
     let model = StripModel::of(&strip).unwrap();
-    assert!(!model.known);
+    let untold = model.untold.as_ref().expect("nothing can be told");
+    assert!(untold.missing.starts_with("`rails` (or "), "{untold:?}");
     let statements: Vec<&str> = model
         .assumptions
         .iter()

@@ -51,9 +51,9 @@ pub struct StripModel {
     others: Vec<Candidate>,
     /// What was assumed.
     pub assumptions: Vec<Assumption>,
-    /// Whether light along the strip can be told: `false` when the rails or where light starts
-    /// had to be assumed.
-    pub known: bool,
+    /// Why light along the strip can't be told: nothing is known of its rails, or where its light
+    /// starts had to be assumed; `None` where it can be told.
+    pub untold: Option<Assumption>,
 }
 
 /// The strings' laws in channel order, and the rails that go with them.
@@ -77,18 +77,28 @@ impl StripModel {
             let rails = resolve(strip, &laws)?.rails;
             others.push(Candidate { laws, rails });
         }
-        let mut assumptions = resolved.assumptions;
-        assumptions.extend(assume_laws(strip));
+        let of_laws = assume_laws(strip);
+        let untold = if resolved.known {
+            of_laws.first()
+        } else {
+            resolved.assumptions.first()
+        };
         Ok(StripModel {
             strip: strip.clone(),
-            known: resolved.known && others.is_empty(),
+            untold: untold.cloned(),
             likely: Candidate {
                 laws: likely,
                 rails: resolved.rails,
             },
             others,
-            assumptions,
+            assumptions: [resolved.assumptions, of_laws].concat(),
         })
+    }
+
+    /// Whether light along the strip can be told.
+    #[must_use]
+    pub fn is_known(&self) -> bool {
+        self.untold.is_none()
     }
 
     /// This strip as a ladder of `segments` segments (at least 1), with at least one feed; feeds

@@ -29,7 +29,7 @@ pub fn of(answer: &Answer, cautions: &[String]) -> Value {
             "fed": tried.way.name,
             "at_m": tried.way.cuts.iter().map(|cut| segment * real(*cut)).collect::<Vec<_>>(),
             "light_drop_percent": percent(tried.drop),
-            "keeps_limit": answer.laid.model.known.then_some(tried.keeps),
+            "keeps_limit": answer.laid.model.is_known().then_some(tried.keeps),
         })
     });
     let longest = answer.longest.iter().map(|(arrangement, longest)| {
@@ -54,7 +54,7 @@ pub fn of(answer: &Answer, cautions: &[String]) -> Value {
         json!({"size": by.size.to_string(), "light_drop_percent": drops})
     });
     object.insert("light_drop_percent".to_owned(), percent(answer.drop).into());
-    object.insert("known".to_owned(), answer.laid.model.known.into());
+    object.insert("known".to_owned(), answer.laid.model.is_known().into());
     object.insert(
         "limit_percent".to_owned(),
         percent(answer.limit.value).into(),

@@ -71,7 +71,7 @@ fn verdict(answer: &Answer) -> String {
             .to_owned();
     }
     let figure = format!("The darkest segment loses {drop} of its light (limit {limit})");
-    if !answer.laid.model.known {
+    if !answer.laid.model.is_known() {
         return format!("{figure}. Cannot tell whether that is so: it rests on assumptions below.");
     }
     let kept = if answer.limit.allows(answer.drop) {
@@ -170,7 +170,7 @@ fn white(answer: &Answer) -> Option<Part> {
 }
 
 fn feeds(answer: &Answer) -> Part {
-    let known = answer.laid.model.known;
+    let known = answer.laid.model.is_known();
     let mut table = Table::new(vec![
         Column::text("fed", "Fed"),
         Column::number("feeds", "Feeds"),
@@ -256,7 +256,7 @@ fn cables(answer: &Answer) -> Part {
 
 /// Says of figures that rest on assumptions that they do.
 fn with_doubt(answer: &Answer, mut part: Part) -> Part {
-    if !answer.laid.model.known {
+    if !answer.laid.model.is_known() {
         let doubt = "Cannot tell: so it is only if what is assumed is so.";
         part.text.push(doubt.to_owned());
     }
