@@ -97,28 +97,37 @@ fn what_an_alteration_does_not_touch_is_not_worked_out_again() {
     }
 }
 
+/// A project of runs of these groups in one room; each with what it says beside.
+fn runs(each: &[(&str, &str)]) -> Project {
+    let run = |(number, (group, rest)): (usize, &(&str, &str))| {
+        format!(
+            "  - {{run: run-{number}, room: stacks, cupboard: cupboard, group: {group}, strip: \
+             shelf-24-7, {rest}}}\n"
+        )
+    };
+    let runs: String = each.iter().enumerate().map(run).collect();
+    project(&format!(
+        "format: 1\nproject: {{title: Runs}}\nregion: iec\ncatalogues: [trade.yaml]\n\
+         pricing: {{labour_rate: 42.00}}\n\
+         points:\n  - {{point: panel, kind: panel}}\n  - {{point: cupboard, kind: cupboard}}\n  \
+         - {{point: stacks, kind: room}}\n\
+         routes:\n  - {{from: panel, to: cupboard, length: 4 m}}\n  \
+         - {{from: cupboard, to: stacks, length: 4 m}}\n\
+         groups:\n  - {{group: aisles}}\n  - {{group: ends}}\nruns:\n{runs}"
+    ))
+}
+
+const REST: &str = "length: 6 m, to_start: 5 m, to_end: 11 m";
+
 /// Runs that say the same share one answer; the least difference parts them.
 #[test]
 fn only_runs_that_are_alike_share_an_answer() {
-    let text = |second: &str| {
-        format!(
-            "format: 1\nproject: {{title: Two runs}}\nregion: iec\ncatalogues: [trade.yaml]\n\
-             pricing: {{labour_rate: 42.00}}\n\
-             points:\n  - {{point: panel, kind: panel}}\n  - {{point: cupboard, kind: cupboard}}\n  \
-             - {{point: stacks, kind: room}}\n\
-             routes:\n  - {{from: panel, to: cupboard, length: 4 m}}\n  \
-             - {{from: cupboard, to: stacks, length: 4 m}}\n\
-             groups:\n  - {{group: aisles}}\n\
-             runs:\n  - {{run: one, room: stacks, cupboard: cupboard, group: aisles, strip: \
-             shelf-24-7, length: 6 m, to_start: 5 m, to_end: 11 m}}\n  - {{run: two, room: stacks, \
-             cupboard: cupboard, group: aisles, strip: shelf-24-7, {second}}}\n"
-        )
-    };
     let shared = |second: &str| {
-        let sizing = size(&project(&text(second))).expect("sizes");
-        Arc::ptr_eq(&sizing.fed[0], &sizing.fed[1])
+        let project = runs(&[("aisles", REST), ("aisles", second)]);
+        let fed = size(&project).expect("sizes").fed;
+        Arc::ptr_eq(&fed[0], &fed[1])
     };
-    assert!(shared("length: 6 m, to_start: 5 m, to_end: 11 m"));
+    assert!(shared(REST));
     for second in [
         "length: 6.1 m, to_start: 5 m, to_end: 11 m",
         "length: 6 m, to_start: 5.1 m, to_end: 11 m",
@@ -146,26 +155,10 @@ fn only_runs_that_are_alike_share_an_answer() {
 /// the first at its share of them.
 #[test]
 fn a_run_that_has_its_drivers_to_itself_shares_no_answer() {
-    let runs = |groups: [&str; 3]| {
-        let run = |(group, name): (&str, &str)| {
-            format!(
-                "  - {{run: {name}, room: stacks, cupboard: cupboard, group: {group}, strip: \
-                 shelf-24-7, length: 6 m, to_start: 5 m, to_end: 11 m}}\n"
-            )
-        };
-        let runs = groups.into_iter().zip(["one", "two", "three"]).map(run);
-        format!(
-            "format: 1\nproject: {{title: Three runs}}\nregion: iec\ncatalogues: [trade.yaml]\n\
-             points:\n  - {{point: panel, kind: panel}}\n  - {{point: cupboard, kind: cupboard}}\n  \
-             - {{point: stacks, kind: room}}\n\
-             routes:\n  - {{from: panel, to: cupboard, length: 4 m}}\n  \
-             - {{from: cupboard, to: stacks, length: 4 m}}\n\
-             groups:\n  - {{group: aisles}}\n  - {{group: ends}}\nruns:\n{}",
-            runs.collect::<String>()
-        )
-    };
     let shared = |groups: [&str; 3]| {
-        let fed = size(&project(&runs(groups))).expect("sizes").fed;
+        let fed = size(&runs(&groups.map(|group| (group, REST))))
+            .expect("sizes")
+            .fed;
         [(0, 1), (0, 2)].map(|(a, b)| Arc::ptr_eq(&fed[a], &fed[b]))
     };
     assert_eq!(shared(["aisles", "aisles", "aisles"]), [true, true]);

@@ -67,9 +67,10 @@ impl Arrangement {
     pub fn shape(&self, reach: &Reach) -> Shape {
         let mut pieces: Vec<(usize, usize)> = Vec::new();
         for piece in &self.pieces {
-            let known = pieces.iter_mut();
-            let mut alike = known.filter(|(segments, _)| *segments == piece.segments);
-            match alike.next() {
+            let known = pieces
+                .iter_mut()
+                .find(|(segments, _)| *segments == piece.segments);
+            match known {
                 Some((_, count)) => *count += 1,
                 None => pieces.push((piece.segments, 1)),
             }

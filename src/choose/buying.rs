@@ -89,9 +89,8 @@ impl Article {
 #[must_use]
 pub fn buy(articles: &[Article], pieces: &[Piece], kerf: u64) -> Option<Bought> {
     let count = pieces.iter().map(|piece| piece.count).sum();
-    let flat: Option<Vec<u64>> = articles.iter().map(Article::flat).collect();
-    if let Some(prices) = flat {
-        let plan = cut(&stocks(articles, &prices, count), pieces, kerf)?;
+    if let Some(stocks) = flat(articles, count) {
+        let plan = cut(&stocks, pieces, kerf)?;
         return Some(Bought {
             bars: plan.bars,
             price_minor: plan.price_minor,
@@ -128,12 +127,17 @@ pub fn buy(articles: &[Article], pieces: &[Piece], kerf: u64) -> Option<Bought> 
 #[must_use]
 pub fn cheaper(articles: &[Article], pieces: &[Piece], kerf: u64, below: u64) -> Option<u64> {
     let count = pieces.iter().map(|piece| piece.count).sum();
-    let flat: Option<Vec<u64>> = articles.iter().map(Article::flat).collect();
-    let price = match flat {
-        Some(prices) => cutting::cheaper(&stocks(articles, &prices, count), pieces, kerf, below)?,
+    let price = match flat(articles, count) {
+        Some(stocks) => cutting::cheaper(&stocks, pieces, kerf, below)?,
         None => buy(articles, pieces, kerf)?.price_minor,
     };
     (price < below).then_some(price)
+}
+
+/// The articles at what one costs; `None` where the price of some isn't a multiple of their number.
+fn flat(articles: &[Article], pieces: usize) -> Option<Vec<Stock>> {
+    let prices: Option<Vec<u64>> = articles.iter().map(Article::flat).collect();
+    Some(stocks(articles, &prices?, pieces))
 }
 
 fn stocks(articles: &[Article], prices: &[u64], pieces: usize) -> Vec<Stock> {

@@ -64,6 +64,11 @@ impl Sizing {
         at(&self.cables, &self.places().cables_of_run, &run.run.name)
     }
 
+    /// The feed cables of the run that one goes to, itself among them, by number.
+    pub fn cables_beside(&self, cable: &FeedCable) -> impl Iterator<Item = &FeedCable> + use<'_> {
+        at(&self.cables, &self.places().cables_of_run, &cable.run)
+    }
+
     /// The cable of a feed of a run's section, sections counted from 1.
     #[must_use]
     pub fn cable_to(&self, run: &SizedRun, section: usize, feed: &SizedFeed) -> Option<&FeedCable> {

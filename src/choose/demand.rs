@@ -35,14 +35,9 @@ impl Demand {
     /// What a section asks.
     #[must_use]
     pub fn of(section: &Section, ampacity: Option<Current>) -> Demand {
-        let most = |a: Current, b: Current| if b > a { b } else { a };
         Demand {
             power: section.power,
-            current: section
-                .channel_currents
-                .iter()
-                .copied()
-                .fold(Current::default(), most),
+            current: section.most_current(),
             channels: section.channel_currents.clone(),
             cable: Arc::clone(&section.cable),
             ampacity,

@@ -368,9 +368,10 @@ impl<'a> Field<'a> {
         }
         let all = || self.feeding.units.iter();
         let wired = self.wired(candidate);
-        let wired = || self.fitting(&wired, Power::default()).map(|(unit, _)| unit);
-        let unwired = all().filter(|_| wired().next().is_none());
-        let largest = wired()
+        let unwired = all().filter(|_| !self.wires(candidate));
+        let largest = self
+            .fitting(&wired, Power::default())
+            .map(|(unit, _)| unit)
             .chain(unwired)
             .filter(|unit| unit.sharing == candidate.sharing && unit.loadable.value > 0.0)
             .max_by(|a, b| a.loadable.value.total_cmp(&b.loadable.value))?;

@@ -93,8 +93,8 @@ fn joined(a: StateFigures, b: StateFigures) -> StateFigures {
     }
 }
 
-/// The worst figures over sections and their states by [`by_state`]. A run with a section that has no working point
-/// counts as dark from end to end.
+/// The worst figures over sections and their states by [`by_state`]. A run with a section that has no
+/// working point counts as dark from end to end.
 #[must_use]
 pub fn worst(
     feeding: &Feeding,

@@ -113,6 +113,13 @@ pub struct Section {
 }
 
 impl Section {
+    /// Most current of a channel, at the driver.
+    #[must_use]
+    pub fn most_current(&self) -> Current {
+        let each = self.channel_currents.iter().copied();
+        each.fold(Current::default(), Current::max)
+    }
+
     /// Most power of one channel, at the driver.
     #[must_use]
     pub fn channel_power(&self, channel: usize) -> Power {

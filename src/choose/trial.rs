@@ -202,11 +202,7 @@ fn driver_checks(
     section: &Section,
     ampacity: Option<(Current, Source)>,
 ) -> Vec<Checked> {
-    let most = section
-        .channel_currents
-        .iter()
-        .copied()
-        .fold(Current::default(), |a, b| if b > a { b } else { a });
+    let most = section.most_current();
     let longest = longest_feed(section);
     let misses = |unit: &Unit| -> Vec<Checked> {
         let ambient = feeding.cupboard.ambient;

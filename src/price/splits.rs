@@ -126,7 +126,8 @@ fn least_current(currents: &[u64], joints: u64, most: u64) -> Option<Vec<u64>> {
 }
 
 /// Which of its ways each of `sections` is made by: the first, unless another makes all the reels
-/// cheaper. `cost` prices pieces by length; it may leave out those for which no price below a limit is found.
+/// cheaper. `cost` prices pieces by length; it may leave out those for which no price below a limit is
+/// found.
 pub(super) fn chosen(
     sections: &[Vec<Vec<u64>>],
     cost: impl Fn(&[u64], Option<u64>) -> Option<u64>,

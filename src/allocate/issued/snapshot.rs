@@ -1,15 +1,13 @@
 //! The answer as a record: what would be issued now.
 
 use crate::allocate::allocated::{Circuit, Loop, Member, MemberKind};
-use crate::choose::sized::{FeedCable, Section, SizedDriver, SizedRun, Sizing};
+use crate::choose::sized::{Section, SizedDriver, SizedRun, Sizing};
 use crate::model::issued::{
     Highest, IssuedCable, IssuedCircuit, IssuedDriver, IssuedLoop, IssuedMember, IssuedNumber,
     IssuedRun, IssuedSection, Prices, Record, number_in,
 };
 use crate::model::offer::Offer;
 use crate::model::project::Project;
-use crate::quantity::Length;
-use std::collections::HashMap;
 
 /// The record of an answer, without its prices and faults.
 #[must_use]
@@ -32,7 +30,7 @@ pub fn snapshot(
         highest: before.map_or_else(Highest::default, |record| record.highest),
         runs: sizing.runs.iter().map(run).collect(),
         drivers: sizing.drivers.iter().map(driver).collect(),
-        cables: cables(&sizing.cables),
+        cables: cables(sizing),
         loops: loops.iter().map(one_loop).collect(),
         circuits: circuits.iter().map(circuit).collect(),
         prices: Prices::default(),
@@ -76,29 +74,23 @@ fn driver(driver: &SizedDriver) -> IssuedDriver {
 }
 
 /// Cables with the place of each among the feeds of its section.
-fn cables(cables: &[FeedCable]) -> Vec<IssuedCable> {
-    let mut feeds: HashMap<(&str, usize), Vec<Length>> = HashMap::new();
-    for cable in cables {
-        let of_section = feeds.entry((&cable.run, cable.section)).or_default();
-        of_section.push(cable.at);
-    }
-    cables
-        .iter()
-        .map(|cable| {
-            let of_section = feeds.get(&(cable.run.as_str(), cable.section));
-            let before = of_section.into_iter().flatten();
-            let before = before.filter(|at| **at < cable.at);
-            IssuedCable {
-                cable: cable.number.clone(),
-                driver: cable.driver.clone(),
-                run: cable.run.clone(),
-                section: cable.section,
-                feed: before.count() + 1,
-                item: cable.item.offer.id.clone(),
-                length: cable.length,
-            }
-        })
-        .collect()
+fn cables(sizing: &Sizing) -> Vec<IssuedCable> {
+    let each = sizing.cables.iter();
+    each.map(|cable| {
+        let before = sizing
+            .cables_beside(cable)
+            .filter(|other| other.section == cable.section && other.at < cable.at);
+        IssuedCable {
+            cable: cable.number.clone(),
+            driver: cable.driver.clone(),
+            run: cable.run.clone(),
+            section: cable.section,
+            feed: before.count() + 1,
+            item: cable.item.offer.id.clone(),
+            length: cable.length,
+        }
+    })
+    .collect()
 }
 
 fn one_loop(on: &Loop) -> IssuedLoop {

@@ -81,38 +81,37 @@ fn of_run(evidence: &Evidence<'_>, sized: &SizedRun) -> Finding {
 mod tests {
     use super::*;
     use crate::judge::sample::Sample;
+    use std::sync::Arc;
 
-    #[test]
-    fn breaks_when_nothing_is_counted_for_feeds() {
-        let mut job = Sample::new();
-        let accessories = &mut job.project.catalogue.accessories;
-        accessories.retain(|accessory| accessory.per != Per::Feed);
-        assert_eq!(job.worst(&RULE), "broken");
-    }
-
-    /// The accessories that are counted by any of these.
-    fn counted_by(per: &[Per]) -> Sample {
-        let mut job = Sample::new();
+    /// Only the accessories that are counted by one of these.
+    fn counted_by(mut job: Sample, per: &[Per]) -> Sample {
         let accessories = &mut job.project.catalogue.accessories;
         accessories.retain(|accessory| per.contains(&accessory.per));
         job
     }
 
     #[test]
+    fn breaks_when_nothing_is_counted_for_feeds() {
+        let others = [Per::Section, Per::End, Per::Joint];
+        assert_eq!(counted_by(Sample::new(), &others).worst(&RULE), "broken");
+    }
+
+    #[test]
     fn ends_that_are_counted_one_by_one_stand_for_sections_and_for_nothing_else() {
-        let mut all = Sample::new();
-        let of_end = |accessory: &&mut std::sync::Arc<crate::model::extra::Accessory>| {
-            accessory.per == Per::Section
+        let ends = || {
+            let mut job = Sample::new();
+            for accessory in &mut job.project.catalogue.accessories {
+                if accessory.per == Per::Section {
+                    Arc::make_mut(accessory).per = Per::End;
+                }
+            }
+            job
         };
-        let accessories = &mut all.project.catalogue.accessories;
-        for accessory in accessories.iter_mut().filter(of_end) {
-            std::sync::Arc::make_mut(accessory).per = Per::End;
-        }
-        assert_eq!(all.worst(&RULE), "holds");
-        let accessories = &mut all.project.catalogue.accessories;
-        accessories.retain(|accessory| accessory.per == Per::End);
-        assert_eq!(all.worst(&RULE), "broken", "nothing is counted for feeds");
-        assert_eq!(counted_by(&[Per::Feed, Per::Joint]).worst(&RULE), "broken");
+        assert_eq!(ends().worst(&RULE), "holds");
+        let no_feeds = counted_by(ends(), &[Per::End, Per::Joint]);
+        assert_eq!(no_feeds.worst(&RULE), "broken");
+        let no_ends = counted_by(ends(), &[Per::Feed, Per::Joint]);
+        assert_eq!(no_ends.worst(&RULE), "broken");
     }
 
     #[test]
