@@ -13,6 +13,7 @@ mod check_catalogue;
 mod check_watch;
 mod choose_brute_force;
 mod choose_drivers;
+mod choose_held;
 mod choose_properties;
 mod choose_unmet;
 mod cli;

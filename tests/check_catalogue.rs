@@ -518,6 +518,21 @@ fn each_slip_is_one_entry_at_its_place() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+/// Connectors stand at feeds: what they carry is asked of those, and of nothing else.
+#[test]
+fn only_what_stands_at_a_feed_is_asked_what_it_carries() {
+    let (_, catalogue) = starter("iec");
+    let silent = "most_current: 6 A, ";
+    assert!(catalogue.contains(&format!("per: feed, channels: 1, {silent}")));
+    let entries = found(&catalogue.replacen(silent, "", 1)).entries;
+    let asked = entries.iter().filter(|entry| entry.key == "most_current");
+    let asked: Vec<&str> = asked
+        .map(|entry| entry.subject.as_str())
+        .filter(|subject| subject.starts_with("accessory "))
+        .collect();
+    assert_eq!(asked, ["accessory tail-2"]);
+}
+
 #[test]
 fn two_items_alike_and_one_id_twice_are_told() {
     let (_, catalogue) = starter("iec");
@@ -606,6 +621,12 @@ fn its_json_agrees_with_the_schema_and_names_real_rules() {
             .count()
     );
     for entry in entries {
+        let causes = match entry["verdict"].as_str() {
+            Some("broken") => ["impossible", "odd", "past its date"].as_slice(),
+            _ => ["no price", "no figure"].as_slice(),
+        };
+        let cause = entry["cause"].as_str().expect("a word");
+        assert!(causes.contains(&cause), "{entry}");
         for rule in entry["untold_rules"].as_array().expect("a list") {
             assert!(
                 judge::rule(rule.as_str().expect("a name")).is_some(),

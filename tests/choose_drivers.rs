@@ -5,6 +5,7 @@ use crate::invented;
 use feedpoint::choose::demand::Demand;
 use feedpoint::choose::derating::usable;
 use feedpoint::choose::driver::pack;
+use feedpoint::choose::limits::class_2_power;
 use feedpoint::choose::sharing::Sharing;
 use feedpoint::choose::suited::known_unfit;
 use feedpoint::choose::unit::{Match, Unit, suits};
@@ -40,6 +41,24 @@ fn demand(watts: f64, mm2: f64) -> Demand {
         ampacity: Some(Current::new::<ampere>(30.0)),
         longest_feed: feedpoint::quantity::Length::default(),
     }
+}
+
+/// A driver of two outputs is two supplies of what each may give; of one output its whole power counts
+/// (NEC Chapter 9 Table 11(B), from memory: 100 VA at 24 V).
+#[test]
+fn each_output_of_a_class_2_driver_is_a_supply_by_itself() {
+    let power = |outputs: usize, each: Option<f64>| {
+        let mut driver = driver("driver", 24.0, 150.0, outputs, 0);
+        let output = &mut Arc::make_mut(&mut driver).output;
+        output.current_per_channel = each.map(Current::new::<ampere>);
+        let checked = class_2_power(&driver);
+        (checked.found.value, checked.limit.value, checked.keeps)
+    };
+    assert_eq!(power(2, Some(3.0)), (72.0, 100.0, true));
+    assert_eq!(power(2, Some(5.0)), (120.0, 100.0, false));
+    assert_eq!(power(2, Some(7.0)), (150.0, 100.0, false));
+    assert_eq!(power(2, None), (150.0, 100.0, false));
+    assert_eq!(power(1, Some(3.0)), (150.0, 100.0, false));
 }
 
 fn loads(units: &[Unit], demands: &[Demand]) -> Vec<(usize, Vec<Vec<usize>>)> {

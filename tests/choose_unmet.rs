@@ -4,14 +4,19 @@ use crate::invented;
 
 use feedpoint::choose::size;
 use feedpoint::choose::sized::{SizedRun, Unmet};
+use feedpoint::model::driver::DriverOutput;
 use feedpoint::model::project::Project;
 use feedpoint::model::run::FeedWish;
 use feedpoint::model::strip::Strip;
-use feedpoint::quantity::Current;
+use feedpoint::norms::region::Region;
+use feedpoint::quantity::conductor::ConductorSize;
+use feedpoint::quantity::{Area, Current, Power};
 use feedpoint::solve::strip::Lit;
 use invented::{Wanted, project, strip};
 use std::sync::Arc;
+use uom::si::area::square_millimeter;
 use uom::si::electric_current::ampere;
+use uom::si::power::watt;
 
 fn shelf() -> Arc<Strip> {
     strip("shelf", 24.0, &[7.2])
@@ -78,6 +83,76 @@ fn a_strip_that_takes_more_than_one_feed_may_carry_says_so() {
     let (another, stronger) = ("`feed: auto`", "a strip that carries more at a feed");
     assert!(unmet.cure.contains(another), "{}", unmet.cure);
     assert!(unmet.cure.contains(stronger), "{}", unmet.cure);
+}
+
+/// 4 m of 7.2 W/m take 28.8 W and 1.2 A at most. Each of these is spoilt in one thing, and told what
+/// of it is too little and what would cure that.
+#[test]
+fn each_limit_has_its_cures() {
+    type Spoil = fn(&mut Project);
+    fn cables(project: &mut Project, amperes: f64) {
+        for cable in &mut project.catalogue.cables {
+            Arc::make_mut(cable).most_current = Some(Current::new::<ampere>(amperes));
+        }
+    }
+    fn outputs(project: &mut Project, spoil: fn(&mut DriverOutput)) {
+        for driver in &mut project.catalogue.drivers {
+            spoil(&mut Arc::make_mut(driver).output);
+        }
+    }
+    let spoilt: [(&str, [&str; 2], Spoil); 5] = [
+        (
+            "driver load",
+            ["a driver with more power", "a strip of less power"],
+            |project| outputs(project, |output| output.power = Power::new::<watt>(20.0)),
+        ),
+        (
+            "cable current",
+            ["a thicker feed cable", "a strip of less power"],
+            // Of a load that stays on 125 % counts (NEC 210.19(A)): over 1.4 A, where drivers give 1.3 A.
+            |project| {
+                project.region = Region::NorthAmerica;
+                cables(project, 1.35);
+                outputs(project, |output| {
+                    output.current_per_channel = Some(Current::new::<ampere>(1.3));
+                });
+            },
+        ),
+        (
+            "driver current on one feed cable",
+            ["a thicker feed cable", "a driver that gives less current"],
+            |project| cables(project, 1.5),
+        ),
+        (
+            "conductor size at the driver",
+            ["larger terminals", "a cupboard nearer to the run"],
+            |project| {
+                for driver in &mut project.catalogue.drivers {
+                    Arc::make_mut(driver).largest_terminal =
+                        Some(ConductorSize::Metric(Area::new::<square_millimeter>(0.5)));
+                }
+            },
+        ),
+        (
+            "connector current",
+            ["carries more at a feed", "a strip of higher voltage"],
+            |project| {
+                for accessory in &mut project.catalogue.accessories {
+                    let most = &mut Arc::make_mut(accessory).most_current;
+                    *most = most.map(|_| Current::new::<ampere>(0.5));
+                }
+            },
+        ),
+    ];
+    for (limit, cures, spoil) in spoilt {
+        let mut project = project(&[fed_at_its_start()]);
+        spoil(&mut project);
+        let unmet = unmet(&project);
+        assert_eq!(unmet.limit, limit, "{}", unmet.by);
+        for cure in cures {
+            assert!(unmet.cure.contains(cure), "{limit}: {}", unmet.cure);
+        }
+    }
 }
 
 /// One colour is on or off, whatever drivers there are.

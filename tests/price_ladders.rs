@@ -271,6 +271,25 @@ fn packs_and_smallest_orders_of_reels_hold_and_serve_as_spares() {
     assert_eq!(line(&smallest.quote(), "plain")["bought"], "6");
 }
 
+/// By hand: 7 m more are seven reels of 1 m, or two of 4 m, which are 8 m. Without prices what is
+/// least in metres is taken.
+#[test]
+fn spares_without_a_price_are_the_least_metres() {
+    let made = Counter {
+        strip: "reels: [{length: 1 m}, {length: 4 m}]",
+        runs: run("long", "7 m", "feed: start"),
+        pricing: "spares: {strip: 100 %}",
+        ..Counter::default()
+    };
+    let quote = made.quote();
+    let lines = quote["lines"].as_array().expect("lines");
+    let spares = lines
+        .iter()
+        .filter(|line| line["item"] == "plain" && line["spare"] == true);
+    let bought: Vec<&Value> = spares.map(|line| &line["bought"]).collect();
+    assert_eq!(bought, ["7"]);
+}
+
 /// By hand: nothing with a price holds 2.5 m, so one reel of 3 m it is. What is left over of it holds
 /// none of the three of 0.9 m: those come off 2 m and 1 m at 20.00, rather than off a second reel whose
 /// price nobody knows.

@@ -115,6 +115,40 @@ fn an_option_without_any_run_says_so() {
     assert_eq!(none["why_not"], "no run is left");
 }
 
+/// Where nothing is said of how a driver mixes its whites, what that is worth is told: with them sharing
+/// its power it is the demo, whose drivers do.
+#[test]
+fn how_whites_are_mixed_is_priced_the_other_way() {
+    let shared = quote(&folder(&[], &[]));
+    let mut used = 0;
+    for (id, output) in [
+        (
+            "pair-60",
+            "power: 60 W, channels: 2, current_per_channel: 2.5 A",
+        ),
+        (
+            "pair-120",
+            "power: 120 W, channels: 2, current_per_channel: 5 A",
+        ),
+        (
+            "pair-240",
+            "power: 240 W, channels: 2, current_per_channel: 10 A",
+        ),
+    ] {
+        let said = format!("{output}, mixing: shared");
+        let silent = quote(&folder(&[], &[(&said, output)]));
+        let all = silent["assumptions"].as_array().expect("a list");
+        let about = format!("`mixing` in driver `{id}`");
+        for told in all.iter().filter(|it| it["missing"] == about.as_str()) {
+            assert_eq!(told["otherwise"], "its whites share one output's power");
+            let outcome = &told["otherwise_outcome"];
+            assert_eq!(outcome["net"], shared["totals"]["net"], "{id}");
+            used += 1;
+        }
+    }
+    assert!(used > 0, "no driver of the demo mixes whites");
+}
+
 /// The rails' resistance is taken out of the datasheet: the assumption names the lines that rest on
 /// it, and what rails of half the resistance would save is what they save when they are written in.
 #[test]

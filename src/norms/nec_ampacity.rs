@@ -112,3 +112,26 @@ pub fn adjustment(conductors: usize) -> f64 {
         _ => 0.35,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// NEC Table 310.15(C)(1), at both ends of each row; 21 and more from memory.
+    #[test]
+    fn conductors_that_lie_together_carry_less_by_the_table() {
+        let rows = [
+            (1, 3, 1.0),
+            (4, 6, 0.80),
+            (7, 9, 0.70),
+            (10, 20, 0.50),
+            (21, 30, 0.45),
+            (31, 40, 0.40),
+            (41, 400, 0.35),
+        ];
+        for (fewest, most, factor) in rows {
+            assert_eq!(adjustment(fewest), factor, "{fewest} conductors");
+            assert_eq!(adjustment(most), factor, "{most} conductors");
+        }
+    }
+}

@@ -76,4 +76,23 @@ mod tests {
         assert!(!at(Region::NorthAmerica, 120.0, 50.0));
         assert!(!at(Region::Iec, 120.0, 50.0));
     }
+
+    #[test]
+    fn the_networks_that_are_named_are_those_that_are_usual() {
+        for region in [Region::Iec, Region::AusNz, Region::NorthAmerica] {
+            let words = mains_words(region);
+            let numbers = |unit: &str| -> Vec<f64> {
+                let named = words.split([',', '±']).flat_map(|part| part.split(" or "));
+                let of_unit = named.filter_map(|part| part.trim().strip_suffix(unit));
+                of_unit.map(|part| part.parse().unwrap()).collect()
+            };
+            let (volts, cycles) = (numbers(" V"), numbers(" Hz"));
+            assert!(!volts.is_empty() && cycles.len() == 1, "{words}");
+            for volts in volts {
+                let frequency = Frequency::new::<hertz>(cycles[0]);
+                let voltage = Voltage::new::<volt>(volts);
+                assert!(mains(region, voltage, frequency), "{volts} V of {words}");
+            }
+        }
+    }
 }

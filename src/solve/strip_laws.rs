@@ -2,7 +2,8 @@
 
 use super::extremes::Extremes;
 use super::strip::{
-    Ladder, LadderChannel, LadderFeed, Lit, State, StringLaw, extremes, solve, solve_if,
+    Ladder, LadderChannel, LadderFeed, Lit, Short, State, StringLaw, extremes, solve, solve_if,
+    solve_with,
 };
 use crate::quantity::resistance_per_length::ohms_per_metre;
 use crate::quantity::{Length, PowerPerLength, Resistance, Voltage};
@@ -269,6 +270,44 @@ fn a_strip_without_resistance_has_the_supply_at_every_segment() {
         assert!(
             (feed.plus.value - 0.6).abs() < 1e-12 && (feed.returns[0].value - 0.6).abs() < 1e-12
         );
+    }
+}
+
+/// A short takes its voltage squared over its resistance (Ohm's law), which counts as the strip's
+/// power; what is left over of the source's is lost in cables and rails.
+#[test]
+fn what_a_short_takes_is_in_the_balance() {
+    for channel_of_short in [0, 1] {
+        let channels = vec![
+            channel(0.05, 9.6, resistor(18.0)),
+            channel(0.04, 4.8, regulated(17.0, 21.0)),
+        ];
+        let feeds = vec![feed(0, 0.1, 2), feed(80, 0.0, 2)];
+        let ladder = strip(80, channels, feeds);
+        let short = Short {
+            segment: 30,
+            channel: channel_of_short,
+            resistance: Resistance::new::<ohm>(4.0),
+        };
+        let state = solve_with(&ladder, Lit::Both, Some(&short)).unwrap();
+        let out = state.strip_power + state.cable_loss + state.rail_loss;
+        let off = (state.source_power - out).value.abs();
+        assert!(off < 1e-9 * state.source_power.value, "{off} W missing");
+        let strings: f64 = state
+            .channels
+            .iter()
+            .flat_map(|lit| lit.volts.iter().zip(&lit.amperes))
+            .map(|(volts, amperes)| volts * amperes)
+            .sum();
+        let volts = state.channels[channel_of_short].volts[30];
+        let taken = state.strip_power.value - strings;
+        assert!(
+            (taken - volts * volts / 4.0).abs() < 1e-6,
+            "{taken} W at {volts} V"
+        );
+        let currents = state.channels.iter().map(|lit| lit.current.value);
+        let all = currents.sum::<f64>() + volts / 4.0;
+        assert!((state.source_current.value - all).abs() < 1e-9);
     }
 }
 

@@ -75,6 +75,7 @@ fn first_of_each(mut names: Vec<&str>) -> Vec<&str> {
 mod tests {
     use super::*;
     use crate::judge::sample::Sample;
+    use crate::judge::verdict::Outcome;
     use crate::quantity::Temperature;
     use std::sync::Arc;
 
@@ -102,5 +103,25 @@ mod tests {
     #[test]
     fn cannot_tell_without_the_figure() {
         assert_eq!(job(None).worst(&RULE), "cannot tell");
+    }
+
+    /// Of two runs from one cupboard on one cable, the cupboard is named once.
+    #[test]
+    fn names_each_place_whose_air_is_not_told_once() {
+        let job = job(None);
+        let untold: Vec<String> = check(&job.evidence())
+            .into_iter()
+            .filter_map(|finding| match finding.outcome {
+                Outcome::CannotTell { missing } => Some(missing),
+                _ => None,
+            })
+            .collect();
+        assert!(!untold.is_empty());
+        for missing in untold {
+            assert_eq!(
+                missing,
+                "`ambient` of point cupboard-a (a measurement, or the designer)"
+            );
+        }
     }
 }

@@ -146,6 +146,23 @@ mod tests {
     }
 
     #[test]
+    fn two_units_of_the_same_white_break_it() {
+        for channel in [0, 1] {
+            let mut job = Sample::new();
+            let driver = &mut job.sizing.drivers[0];
+            std::sync::Arc::make_mut(&mut driver.item).output.joins_plus = Some(true);
+            driver.half = Some(Half {
+                channel,
+                other: String::new(),
+            });
+            assert_eq!(job.worst(&RULE), "holds");
+            let again = job.sizing.drivers[0].clone();
+            job.sizing.drivers.push(again);
+            assert_eq!(job.worst(&RULE), "broken");
+        }
+    }
+
+    #[test]
     fn holds_as_it_is() {
         let job = Sample::new();
         assert_eq!(job.worst(&RULE), "holds");
