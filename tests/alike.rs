@@ -48,7 +48,6 @@ fn alterations(project: &Project) -> Vec<Alteration> {
             },
         ),
         Alteration::LightStarts(strip, Ratio::new::<percent>(75.0)),
-        Alteration::ToStart(run.name.clone(), Length::new::<meter>(17.0)),
         Alteration::Ambient(cupboard(project), Temperature::new::<degree_celsius>(48.0)),
         Alteration::Dearer(ItemKind::Driver, Decimal::from(30)),
         Alteration::Dearer(ItemKind::Accessory, Decimal::from(80)),
@@ -82,14 +81,15 @@ fn beside_a_known_project_nothing_comes_out_otherwise() {
 }
 
 #[test]
-fn what_an_alteration_does_not_touch_is_not_worked_out_again() {
+fn what_a_change_does_not_touch_is_not_worked_out_again() {
     let project = demo();
     let sizing = size(&project).expect("sizes");
     let known = Known::of(&project, &sizing);
     let run = &project.runs[0];
-    let longer = Alteration::ToStart(run.name.clone(), Length::new::<meter>(17.0));
-    let altered = project.altered(&[longer]);
+    let mut altered = project.clone();
+    Arc::make_mut(&mut altered.runs[0]).to_start = Some(Length::new::<meter>(17.0));
     let beside = size_beside(&altered, Some(&known)).expect("sizes");
+    assert_eq!(Ok(&beside), size(&altered).as_ref());
     let each = beside.fed.iter().zip(&sizing.fed).zip(&beside.runs);
     for ((now, before), sized) in each {
         let touched = sized.run.name == run.name;

@@ -518,6 +518,20 @@ fn each_slip_is_one_entry_at_its_place() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+/// 5 m at 52.00 are 10.40 a metre: 10 m are odd above 12.48 a metre, a fifth more (common practice, no
+/// source).
+#[test]
+fn a_longer_reel_is_odd_from_a_fifth_more_by_the_metre() {
+    let reel = "{length: 10 m, price: 99.00}";
+    for (price, odd) in [("124.70", false), ("124.90", true)] {
+        let found = spoilt(reel, &format!("{{length: 10 m, price: {price}}}"));
+        let told = found.iter().any(|(cause, subject, key, _)| {
+            (*cause, subject.as_str(), key.as_str()) == (Cause::Odd, "strip pair-24-12", "reels")
+        });
+        assert_eq!(told, odd, "{price}: {found:?}");
+    }
+}
+
 /// Connectors stand at feeds: what they carry is asked of those, and of nothing else.
 #[test]
 fn only_what_stands_at_a_feed_is_asked_what_it_carries() {

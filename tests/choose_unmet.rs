@@ -2,6 +2,7 @@
 
 use crate::invented;
 
+use feedpoint::choose::error::ChooseError;
 use feedpoint::choose::size;
 use feedpoint::choose::sized::{SizedRun, Unmet};
 use feedpoint::model::driver::DriverOutput;
@@ -167,4 +168,18 @@ fn without_a_driver_a_run_is_laid_out_and_the_driver_is_what_is_missing() {
     assert!(sized.figures.works);
     let lit: Vec<Lit> = sized.states.iter().map(|state| state.lit).collect();
     assert_eq!(lit, [Lit::On]);
+}
+
+#[test]
+fn a_run_that_no_cable_reaches_is_refused() {
+    let out_of_reach = Wanted {
+        to_start: None,
+        to_end: None,
+        ..Wanted::new("shelf", &shelf(), 4.0)
+    };
+    let errors = size(&project(&[out_of_reach])).expect_err("no cable reaches it");
+    let [ChooseError::NoWay { run, .. }] = errors.as_slice() else {
+        panic!("{errors:?}");
+    };
+    assert_eq!(run, "shelf");
 }

@@ -33,15 +33,11 @@ pub enum ChooseError {
         /// Where the run stands.
         place: Place,
     },
-    /// Nothing says how much cable it takes to reach it.
-    #[error("run `{run}`: give `to_start` or `to_end`, or a route from `{cupboard}` to `{room}`")]
+    /// Neither of its ends can be reached.
+    #[error("run `{run}`: give the length of cable to at least one end, `to_start` or `to_end`")]
     NoWay {
         /// The run.
         run: String,
-        /// Its cupboard.
-        cupboard: String,
-        /// Its room.
-        room: String,
         /// Where the run stands.
         place: Place,
     },

@@ -20,10 +20,8 @@ use crate::quantity::figure::{Figure, Unit as Shown};
 use crate::quantity::{Current, Length, Temperature};
 use crate::solve::ampacity::ampacity;
 use crate::solve::cable::{conductor_resistance, hottest};
-use crate::solve::route::shortest;
 use crate::solve::strip_model::StripModel;
 use std::sync::Arc;
-use uom::si::length::meter;
 use uom::si::length::millimeter;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
@@ -98,9 +96,13 @@ impl<'a> Feeding<'a> {
                 place: run.place.clone(),
             });
         }
+        if run.to_start.is_none() && run.to_end.is_none() {
+            return Err(ChooseError::NoWay {
+                run: run.name.clone(),
+                place: run.place.clone(),
+            });
+        }
         let limits = limits::of_run(project, run);
-        let mut assumptions = strip.assumptions.clone();
-        let reach = reach(project, run, &cupboard, segments, &mut assumptions)?;
         let issued = project.issued.held();
         Ok(Feeding {
             units: units(project, &limits, run, &cupboard, pairs),
@@ -111,13 +113,13 @@ impl<'a> Feeding<'a> {
             cupboard,
             segments,
             length,
-            reach,
+            reach: Reach::new(run, segments),
+            assumptions: strip.assumptions.clone(),
             strip,
             stretches,
             whites,
             limits,
             alone,
-            assumptions,
             issued: issued.and_then(|record| record.run(&run.name)),
         })
     }
@@ -164,41 +166,6 @@ fn warmest(run: &Run, cupboard: &Point) -> Temperature {
         .flatten()
         .max_by(|a, b| a.value.total_cmp(&b.value))
         .unwrap_or_else(|| Temperature::new::<degree_celsius>(30.0))
-}
-
-fn reach(
-    project: &Project,
-    run: &Run,
-    cupboard: &Point,
-    segments: usize,
-    assumptions: &mut Vec<Assumption>,
-) -> Result<Reach, ChooseError> {
-    let route = if run.to_start.is_some() || run.to_end.is_some() {
-        None
-    } else {
-        let route = shortest(&project.site, cupboard, &run.room);
-        let Some(length) = route else {
-            return Err(ChooseError::NoWay {
-                run: run.name.clone(),
-                cupboard: cupboard.name.clone(),
-                room: run.room.name.clone(),
-                place: run.place.clone(),
-            });
-        };
-        assumptions.push(Assumption {
-            subject: format!("run {}", run.name),
-            statement: format!(
-                "{} of cable to its start, as long as the route from {} to {}",
-                Figure::new(length.get::<meter>(), Shown::Metre),
-                cupboard.name,
-                run.room.name
-            ),
-            missing: format!("`to_start` in run `{}`", run.name),
-            supplied_by: "the take-off".to_owned(),
-        });
-        route
-    };
-    Ok(Reach::new(run, segments, route))
 }
 
 /// The cable that was asked for, or those of the catalogue that could feed the run.

@@ -16,14 +16,11 @@ pub struct Reach {
 }
 
 impl Reach {
-    /// The ways to a run of `segments`. When the take-off gives neither end, the route from the
-    /// cupboard to the room stands for the way to the start.
+    /// The ways to a run of `segments`.
     #[must_use]
-    pub fn new(run: &Run, segments: usize, route: Option<Length>) -> Reach {
-        let neither = run.to_start.is_none() && run.to_end.is_none();
-        let to_start = if neither { route } else { run.to_start };
+    pub fn new(run: &Run, segments: usize) -> Reach {
         Reach::of(
-            to_start,
+            run.to_start,
             run.to_end,
             run.reach_along,
             run.strip.cut,

@@ -42,8 +42,6 @@ pub enum Alteration {
     LightStarts(String, Ratio),
     /// How the outputs of a driver mix, by its id, where the catalogue is silent.
     Mixes(String, Mixing),
-    /// The cable to a run's start.
-    ToStart(String, Length),
     /// This share of cable is lost, in percent, where neither it nor the project says.
     CableWaste(Decimal),
     /// Every length of cable is longer by this share.
@@ -94,12 +92,6 @@ impl Project {
                 let named = self.catalogue.drivers.iter_mut();
                 for driver in named.filter(|driver| driver.offer.id == *id) {
                     Arc::make_mut(driver).output.mixing = Some(*mixing);
-                }
-            }
-            Alteration::ToStart(name, length) => {
-                let named = self.runs.iter_mut().filter(|run| run.name == *name);
-                for run in named {
-                    Arc::make_mut(run).to_start = Some(*length);
                 }
             }
             Alteration::CableWaste(percent) => {

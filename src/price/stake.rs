@@ -135,13 +135,6 @@ pub fn otherwise(
             "its whites share one output's power".to_owned(),
             vec![Alteration::Mixes(id.to_owned(), Mixing::Shared)],
         )),
-        ("run", "to_start") => {
-            let run = sizing.run(id)?;
-            let feed = run.sections.first()?.feeds.first()?;
-            let longer = (feed.cable_length - feed.at) * 1.25;
-            let words = "the cable to its start is a quarter longer".to_owned();
-            Some((words, vec![Alteration::ToStart(id.to_owned(), longer)]))
-        }
         ("point", "ambient") => {
             let warm = Temperature::new::<degree_celsius>(WARM_CUPBOARD);
             let words = format!("it is {WARM_CUPBOARD:.0} °C there");

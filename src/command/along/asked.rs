@@ -85,11 +85,7 @@ fn tried(job: &Job, present: &SizedRun, wish: &str) -> Result<Tried, Failure> {
 /// Feeds that the project says no cable reaches.
 fn unreached(sized: &SizedRun) -> Vec<crate::quantity::Length> {
     let run = &sized.run;
-    let reach = Reach::new(
-        run,
-        sized.segments,
-        Some(crate::quantity::Length::default()),
-    );
+    let reach = Reach::new(run, sized.segments);
     let feeds = sized.sections.iter().flat_map(|section| &section.feeds);
     feeds
         .filter(|feed| {
