@@ -532,6 +532,25 @@ fn a_longer_reel_is_odd_from_a_fifth_more_by_the_metre() {
     }
 }
 
+/// Every block of the file is counted once, among its own kind.
+#[test]
+fn items_are_counted_by_kind() {
+    let (_, catalogue) = starter("iec");
+    let found = found(&catalogue);
+    let of = |key: &str| {
+        catalogue.matches(&format!("- {key}: ")).count()
+            + catalogue.matches(&format!("- {{{key}: ")).count()
+    };
+    let mut all = 0;
+    for (kind, count) in &found.items {
+        let key = kind.name().replace(' ', "_");
+        assert_eq!(*count, of(&key), "{key}");
+        all += count;
+    }
+    assert_eq!(found.count(), all);
+    assert!(found.items.len() >= 5, "{:?}", found.items);
+}
+
 /// Connectors stand at feeds: what they carry is asked of those, and of nothing else.
 #[test]
 fn only_what_stands_at_a_feed_is_asked_what_it_carries() {

@@ -149,6 +149,49 @@ fn how_whites_are_mixed_is_priced_the_other_way() {
     assert!(used > 0, "no driver of the demo mixes whites");
 }
 
+/// Without the sheet's figure a driver and a sensor draw 2 mA, which is told of each item once.
+#[test]
+fn bus_currents_that_no_sheet_gives_are_told() {
+    let silent = folder(
+        &[],
+        &[
+            (
+                "bus: {addresses: 1, current: 2 mA, ",
+                "bus: {addresses: 1, ",
+            ),
+            (
+                "addresses: 1, current: 6 mA, insulation",
+                "addresses: 1, insulation",
+            ),
+        ],
+    );
+    let quote = quote(&silent);
+    let all = quote["assumptions"].as_array().expect("a list");
+    let of_bus = all.iter().filter(|it| {
+        it["statement"]
+            .to_string()
+            .contains("draws 2 mA from the bus")
+    });
+    let told: Vec<&str> = of_bus.filter_map(|it| it["missing"].as_str()).collect();
+    let sensor = "`current` in control device ceiling-sensor";
+    assert_eq!(
+        told.iter().filter(|it| **it == sensor).count(),
+        1,
+        "{told:?}"
+    );
+    let drivers: Vec<&&str> = told
+        .iter()
+        .filter(|it| it.starts_with("`bus.current` in driver "))
+        .collect();
+    assert!(
+        drivers.len() > 1 && drivers.len() + 1 == told.len(),
+        "{told:?}"
+    );
+    let mut once = drivers.clone();
+    once.dedup();
+    assert_eq!(once, drivers);
+}
+
 /// The rails' resistance is taken out of the datasheet: the assumption names the lines that rest on
 /// it, and what rails of half the resistance would save is what they save when they are written in.
 #[test]

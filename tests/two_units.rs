@@ -9,6 +9,7 @@ use feedpoint::model::Choice;
 use feedpoint::model::driver::GearType;
 use feedpoint::model::project::{Project, Severity};
 use feedpoint::quantity::Ratio;
+use feedpoint::solve::strip::{Lit, solve};
 use feedpoint::{allocate, choose, judge, load, price};
 use rust_decimal::Decimal;
 use std::path::Path;
@@ -171,6 +172,13 @@ fn two_units_are_chosen_where_they_cost_less_and_are_said_to_be_two() {
     }
     for cable in &job.sizing.cables {
         assert_eq!(cable.from(), "D-01 + D-02");
+    }
+    // Of the two together each section asks what it takes with both whites on.
+    for run in &job.sizing.runs {
+        let section = &run.sections[0];
+        let both = solve(&section.ladder, Lit::Both).expect("a working point");
+        let watts = 24.0 * both.source_current.get::<ampere>();
+        assert!((section.power.get::<watt>() - watts).abs() < 1e-9 && watts > 0.0);
     }
     // Each carries one white of both runs: 24 V times the sum of its currents.
     let current: f64 = job

@@ -197,6 +197,8 @@ mod tests {
         let mut thick = metric(2.5, Insulation::Thermoplastic70);
         thick.most_current = Some(Current::new::<ampere>(40.0));
         assert_eq!(amperes(&thick, Region::Iec, 30.0, 1, feed), Some(23.0));
+        thick.most_current = Some(Current::new::<ampere>(10.0));
+        assert_eq!(amperes(&thick, Region::Iec, 30.0, 1, feed), Some(10.0));
     }
 
     #[test]

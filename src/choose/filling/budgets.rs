@@ -134,3 +134,89 @@ fn spread(lower: u64, best: u64) -> Vec<u64> {
     costs.dedup();
     costs
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn budgets(listed: bool) -> Budgets {
+        Budgets {
+            costs: vec![10, 20, 30, 40, 50],
+            listed,
+            lower: 10,
+            first: 0,
+            stride: 1,
+            open_from: None,
+        }
+    }
+
+    #[test]
+    fn after_each_refuted_budget_twice_as_many_costs_are_taken_in() {
+        let mut budgets = budgets(true);
+        assert_eq!(budgets.next(), Some(10));
+        budgets.refuted();
+        assert_eq!((budgets.lower, budgets.next()), (20, Some(30)));
+        budgets.refuted();
+        assert_eq!((budgets.lower, budgets.next()), (40, Some(50)));
+        assert!(!budgets.settled(60));
+        budgets.refuted();
+        assert_eq!(budgets.next(), None);
+        assert!(budgets.settled(60));
+    }
+
+    #[test]
+    fn above_a_budget_left_open_half_of_the_way_to_the_best_answer_is_tried() {
+        let mut budgets = budgets(true);
+        budgets.refuted();
+        // Of two costs that were taken in together the first is tried by itself.
+        budgets.open();
+        assert_eq!(budgets.next(), Some(20));
+        budgets.open();
+        assert_eq!(budgets.next(), Some(40));
+        budgets.open();
+        assert_eq!(budgets.next(), Some(50));
+        budgets.open();
+        assert_eq!(budgets.next(), None);
+        assert_eq!(budgets.lower(60), 20);
+        assert!(!budgets.settled(60));
+    }
+
+    #[test]
+    fn what_costs_as_much_as_an_answer_is_not_tried() {
+        let mut budgets = budgets(true);
+        budgets.refuted_up_to(25);
+        assert_eq!((budgets.lower, budgets.next()), (30, Some(30)));
+        budgets.found(40);
+        assert_eq!((budgets.next(), budgets.last(40)), (Some(30), 30));
+        budgets.refuted_up_to(30);
+        assert_eq!((budgets.lower, budgets.next()), (31, None));
+        assert_eq!(budgets.lower(40), 40);
+    }
+
+    /// Costs that are only spread between the bounds refute no more than themselves.
+    #[test]
+    fn between_costs_that_are_not_listed_there_may_be_others() {
+        let mut budgets = budgets(false);
+        assert_eq!(budgets.last(60), 59);
+        budgets.refuted();
+        assert_eq!(budgets.lower, 11);
+        budgets.refuted_up_to(25);
+        assert_eq!((budgets.lower, budgets.next()), (26, Some(30)));
+        for _ in 0..3 {
+            budgets.refuted();
+        }
+        assert_eq!((budgets.next(), budgets.lower(60)), (None, 51));
+        assert!(!budgets.settled(60));
+    }
+
+    #[test]
+    fn budgets_are_spread_evenly_up_to_the_last_below_the_best() {
+        let costs = spread(100, 1_000);
+        assert_eq!(
+            (costs.len(), costs[0], costs[1], costs[63]),
+            (65, 100, 114, 982)
+        );
+        assert_eq!(costs[64], 999);
+        assert_eq!(spread(100, 103), [100, 102]);
+    }
+}

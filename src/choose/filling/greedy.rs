@@ -192,3 +192,42 @@ pub(super) fn shrunk(work: &Work, mut containers: Vec<Container>) -> Vec<Contain
     }
     containers
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Kind, Thing};
+    use super::*;
+
+    /// Of the small container, which can be had once, the first that it holds gets it; one that is empty
+    /// is left out.
+    #[test]
+    fn what_a_cheaper_container_holds_goes_into_it_while_there_are_any() {
+        let kind = |room: u64, price: u64, available: Option<usize>| Kind {
+            room: [room, 4],
+            price,
+            available,
+        };
+        let kinds = [kind(100, 10, None), kind(50, 6, Some(1))];
+        let thing = |size: u64| Thing {
+            size: [size, 1],
+            count: 1,
+        };
+        let things = [thing(60), thing(40), thing(30)];
+        let work = Work::new(&kinds, &things).expect("it fits");
+        let large = work.kinds.iter().position(|kind| kind.room[0] == 100);
+        let small = work.kinds.iter().position(|kind| kind.room[0] == 50);
+        let (large, small) = (large.unwrap(), small.unwrap());
+        let of = |contents: Contents| Container {
+            kind: large,
+            contents,
+        };
+        let answer = vec![
+            of(Contents::of(0, 1)),
+            of(Contents::default()),
+            of(Contents::of(1, 1)),
+            of(Contents::of(2, 1)),
+        ];
+        let kinds: Vec<usize> = shrunk(&work, answer).iter().map(|it| it.kind).collect();
+        assert_eq!(kinds, [large, small, large]);
+    }
+}

@@ -187,3 +187,62 @@ fn least_unused(mut candidates: Vec<Candidate>, most_fillings: usize) -> Vec<Can
     candidates.truncate(most_fillings);
     candidates
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::relaxation::relax;
+    use super::super::tests::brute_force;
+    use super::super::{Kind, Size, Thing};
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #![proptest_config(crate::cases::cases(100))]
+        #[test]
+        fn fillings_are_combined_at_the_least_cost_of_all_and_not_below_it(
+            kinds in prop::collection::vec((20_u64..60, 2_u64..5, 5_u64..40), 1..4),
+            sizes in prop::collection::vec([3_u64..20, 1_u64..3], 1..8),
+        ) {
+            let kinds: Vec<Kind> = kinds
+                .into_iter()
+                .map(|(room, outputs, price)| Kind { room: [room, outputs], price, available: None })
+                .collect();
+            let things: Vec<Thing> = sizes.iter().map(|size| Thing { size: *size, count: 1 }).collect();
+            let sizes: Vec<Size> = sizes.clone();
+            let (price, count) = brute_force(&kinds, &sizes).expect("each fits each kind");
+            let work = Work::new(&kinds, &things).expect("each fits each kind");
+            let least = price * work.weight + u64::try_from(count).unwrap();
+            let relaxation = relax(&work, &mut Vec::new());
+            let found = combine(&work, &relaxation, least, 1_000);
+            let cost = found.containers.map(|containers| work.cost(&containers));
+            prop_assert_eq!((cost, found.proved), (Some(least), true));
+            let below = combine(&work, &relaxation, least - 1, 1_000);
+            prop_assert!(below.containers.is_none() && below.proved);
+        }
+    }
+
+    /// By hand: one container at 5, the other at 8. The cheap one is worth 3 more than it costs, which is
+    /// its rent.
+    #[test]
+    fn of_what_can_be_had_once_one_is_taken() {
+        let kind = |price: u64, available: Option<usize>| Kind {
+            room: [10, 4],
+            price,
+            available,
+        };
+        let things = [Thing {
+            size: [5, 1],
+            count: 4,
+        }];
+        let work = Work::new(&[kind(5, Some(1)), kind(8, None)], &things).expect("it fits");
+        let relaxation = relax(&work, &mut Vec::new());
+        let rent = relaxation.rents.iter().copied().fold(0.0, f64::max);
+        assert!((rent - 3.0 * float(work.weight)).abs() < 1e-3, "{rent}");
+        let least = 13 * work.weight + 2;
+        let found = combine(&work, &relaxation, least, 1_000);
+        let cost = found.containers.map(|containers| work.cost(&containers));
+        assert_eq!((cost, found.proved), (Some(least), true));
+        let few = combine(&work, &relaxation, least, 1);
+        assert!(!few.proved, "not all fillings were looked at");
+    }
+}

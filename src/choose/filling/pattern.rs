@@ -324,41 +324,4 @@ impl<'a> Walk<'a> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::choose::filling::{Kind, Thing};
-
-    #[test]
-    fn thousands_of_things_go_through_a_small_stack() {
-        let gone_through = || {
-            let kind = Kind {
-                room: [1_000_000, 2],
-                price: 1,
-                available: None,
-            };
-            let thing = |size: u64| Thing {
-                size: [500_000 + size, 1],
-                count: 1,
-            };
-            let mut things: Vec<Thing> = (1..20_000).map(thing).collect();
-            things.push(Thing {
-                size: [400_000, 1],
-                count: 1,
-            });
-            let work = Work::new(&[kind], &things).unwrap();
-            let room = work.kinds[0].room;
-            let values = vec![1.0; work.things.len()];
-            let counts = work.counts();
-            let held = |counts: &Contents| counts.each().map(|(_, count)| count).sum::<usize>();
-            let two = best(&work, room, &counts, &values);
-            assert_eq!(held(&two.contents), 2);
-            let mut walk = Walk::new(&work, &counts, &values, 2.0, 10);
-            walk.steps = LISTING;
-            walk.visit(0, None, room, 0.0);
-            assert!(walk.found.iter().all(|it| held(it) == 2));
-            assert_eq!(walk.found.len(), 10);
-        };
-        let small = std::thread::Builder::new().stack_size(128 << 10);
-        small.spawn(gone_through).unwrap().join().unwrap();
-    }
-}
+mod tests;

@@ -226,3 +226,19 @@ fn thousands_of_containers_are_filled_on_a_small_stack() {
     let small = std::thread::Builder::new().stack_size(512 << 10);
     small.spawn(filled).unwrap().join().unwrap();
 }
+
+/// By hand: a thousand containers of ten are filled by 10,000, of four outputs by 4,000.
+#[test]
+fn a_filling_is_deep_from_a_thousand_containers_in_either_dimension() {
+    let deep = |size: Size, count: usize| {
+        let kind = Kind {
+            room: [10, 4],
+            price: 1,
+            available: None,
+        };
+        work::Work::new(&[kind], &[Thing { size, count }]).is_some_and(|work| work.is_deep())
+    };
+    assert!(!deep([10, 0], 999) && deep([10, 0], 1_000));
+    assert!(!deep([0, 4], 999) && deep([0, 4], 1_000));
+    assert!(!deep([1, 1], 3_999) && deep([1, 1], 4_000));
+}

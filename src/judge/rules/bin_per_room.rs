@@ -120,6 +120,17 @@ mod tests {
         );
     }
 
+    /// Another strip in the same view has bins of its own.
+    #[test]
+    fn bins_are_compared_within_a_strip() {
+        let mut job = job(Some(3.1), [Some("27-A"), Some("27-A")]);
+        job.strip(1).detail.bin = Some(3.1);
+        let line = std::sync::Arc::make_mut(&mut job.sizing.runs[1].run);
+        line.detail.view = Some("all".to_owned());
+        line.detail.bin = Some("40-C".to_owned());
+        assert_eq!(job.worst(&RULE), "holds");
+    }
+
     #[test]
     fn cannot_tell_without_the_figure() {
         assert_eq!(job(None, [Some("27-A"), None]).worst(&RULE), "cannot tell");

@@ -93,8 +93,12 @@ mod tests {
     #[test]
     fn how_far_apart_the_two_are_is_told_in_percent() {
         let job = job(18, 1.0);
-        let found = check(&job.evidence())[0].found.expect("a figure").value;
+        let finding = check(&job.evidence()).remove(0);
+        let found = finding.found.expect("a figure").value;
         assert!((found - 21.5).abs() < 0.05, "{found}");
+        let (bound, limit) = finding.limit.expect("a limit");
+        assert_eq!(bound, Bound::AtMost);
+        assert!((limit.value / 100.0 - SAME_AREA).abs() < 1e-12, "{limit}");
     }
 
     #[test]

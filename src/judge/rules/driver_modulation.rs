@@ -167,6 +167,18 @@ mod tests {
     }
 
     #[test]
+    fn of_two_figures_that_hold_the_one_nearer_to_its_limit_is_told() {
+        for (pst_lm, svm, told) in [(0.5, 0.39, 0.39), (0.99, 0.1, 0.99)] {
+            let job = job("iec", Some(pst_lm), Some(svm), Some((1250.0, 10.0)));
+            let found = check(&job.evidence())[0].found.expect("a figure");
+            assert!(
+                (found.value - told).abs() < 1e-9,
+                "{found} of {pst_lm}, {svm}"
+            );
+        }
+    }
+
+    #[test]
     fn cannot_tell_without_the_figure() {
         assert_eq!(
             job("iec", Some(1.0), None, Some((1250.0, 100.0))).worst(&RULE),

@@ -178,6 +178,26 @@ mod tests {
         assert_eq!(job(576.0).worst(&RULE), "holds");
     }
 
+    /// Half of the 720 lm/m is left at the darkest place: 270 of 360 are 75 %, and 400 are more than there
+    /// are.
+    #[test]
+    fn says_what_would_do() {
+        let told = |asked: f64| {
+            let mut job = job(asked);
+            job.sizing.runs[1].figures.light_least = Ratio::new::<percent>(50.0);
+            let findings = check(&job.evidence());
+            let broken = findings.into_iter().find_map(|finding| finding.remedy);
+            broken.expect("what to do")
+        };
+        assert!(told(288.1).contains("`light: 81 %`"), "{}", told(288.1));
+        assert!(told(324.0).contains("`light: 90 %`"), "{}", told(324.0));
+        assert!(
+            told(400.0).contains("this one gives 360"),
+            "{}",
+            told(400.0)
+        );
+    }
+
     #[test]
     fn whites_that_share_give_what_lies_between_their_own() {
         let mut job = Sample::new();

@@ -88,3 +88,38 @@ proptest! {
         prop_assert!(matches!(within(&work, &relaxation, least - 1), Outcome::Refuted));
     }
 }
+
+fn column(unused: f64, things: &[(usize, usize)]) -> Candidate {
+    Candidate {
+        kind: 0,
+        unused,
+        contents: things.iter().copied().collect(),
+    }
+}
+
+/// By hand: two columns hold the first thing and leave 3 and 4 unused, so that it is worth 3. The second
+/// of these holds the second thing as well, which can be worth the 1 that is left.
+#[test]
+fn what_must_be_left_unused_is_raised_thing_by_thing() {
+    let columns = [
+        column(3.0, &[(0, 1)]),
+        column(4.0, &[(0, 1), (1, 1)]),
+        column(5.0, &[(1, 1)]),
+    ];
+    let mut search = Search::new(&columns, vec![1, 1]);
+    let lists = [(0, 1, vec![0, 1]), (1, 1, vec![1, 2])];
+    for _ in 0..2 {
+        assert_eq!(search.unused(&lists, 100.0), 4.0);
+    }
+    // No further than is needed to see that it is more than it may be.
+    assert_eq!(search.unused(&lists, 2.0), 3.0);
+    assert_eq!(search.unused(&lists, 100.0), 4.0);
+}
+
+/// Two of it for 6 are 3 each, which is less than one for 4; of three things it is three times that.
+#[test]
+fn a_column_that_holds_a_thing_twice_leaves_half_as_much_unused_for_each() {
+    let columns = [column(4.0, &[(0, 1)]), column(6.0, &[(0, 2)])];
+    let mut search = Search::new(&columns, vec![3]);
+    assert_eq!(search.unused(&[(0, 3, vec![0, 1])], 100.0), 9.0);
+}

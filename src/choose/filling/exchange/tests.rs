@@ -68,3 +68,89 @@ fn the_same_way_is_found_each_time() {
     let work = planted(8, 4);
     assert_eq!(filled(&work, 1_000), filled(&work, 1_000));
 }
+
+/// By hand: of room for 10 by 2, 12 by 3 is 2 beyond in the first dimension and 1 in the second, which
+/// count 7 and 5 each.
+#[test]
+fn what_is_beyond_a_room_counts_by_its_dimension() {
+    let bin = Bin {
+        kind: 0,
+        room: [10, 2],
+        held: [0, 0],
+    };
+    for (held, much) in [
+        ([10, 2], 0),
+        ([12, 2], 14),
+        ([10, 3], 5),
+        ([12, 3], 19),
+        ([4, 3], 5),
+    ] {
+        assert_eq!(bin.too_much(held, [7, 5]), much, "{held:?}");
+    }
+}
+
+/// Nothing is exchanged with one container, nor with more than can be looked after.
+#[test]
+fn there_are_two_containers_at_least_and_not_too_many() {
+    let with = |containers: usize| {
+        let kind = Kind {
+            room: [10, 2],
+            price: 1,
+            available: Some(containers),
+        };
+        let things = [Thing {
+            size: [1, 1],
+            count: MOST,
+        }];
+        Exchange::new(&Work::new(&[kind], &things).expect("it fits")).is_some()
+    };
+    assert!(!with(1));
+    assert!(with(2));
+    assert!(with(MOST));
+}
+
+/// Three containers, of which one holds too much of what the others have room for.
+#[test]
+fn three_containers_are_filled_anew_where_all_of_it_fits() {
+    let sizes = [[6, 1], [4, 1], [7, 1], [3, 1], [5, 1], [5, 1]];
+    let with = |within: [usize; 6]| {
+        let mut bins: Vec<Bin> = (0..3)
+            .map(|_| Bin {
+                kind: 0,
+                room: [10, 2],
+                held: [0, 0],
+            })
+            .collect();
+        let mut things = Vec::new();
+        for (place, (size, within)) in sizes.into_iter().zip(within).enumerate() {
+            bins[within].held = plus(bins[within].held, size);
+            things.push(super::Thing {
+                place,
+                size,
+                within,
+            });
+        }
+        let weights = [1, 1];
+        let over = bins.iter().map(|it| it.too_much(it.held, weights)).sum();
+        Exchange {
+            things,
+            bins,
+            weights,
+            middling: 1,
+            over,
+        }
+    };
+    // 6 + 7 and 4 + 3 + 5 + 5 of room for 10 by 2 each, and nothing in the last.
+    let mut exchange = with([0, 1, 0, 1, 1, 1]);
+    assert_eq!(exchange.over, 3 + 7 + 2);
+    exchange.fill_anew([0, 1, 2]);
+    assert_eq!(exchange.over, 0);
+    for bin in &exchange.bins {
+        assert_eq!(bin.held, [10, 2]);
+    }
+    let mut held = [[0, 0]; 3];
+    for thing in &exchange.things {
+        held[thing.within] = plus(held[thing.within], thing.size);
+    }
+    assert_eq!(held, [[10, 2]; 3]);
+}
