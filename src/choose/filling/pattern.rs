@@ -34,16 +34,7 @@ pub(super) fn best(work: &Work, room: Size, most: &[usize], values: &[f64]) -> B
         .map(|(index, (thing, (&most, &value)))| Entry::new(index, thing, most, value, room))
         .collect();
     entries.sort_by(|a, b| b.density().total_cmp(&a.density()));
-    let mut knapsack = Knapsack {
-        room,
-        steps: STEPS,
-        best: Best {
-            contents: Contents::default(),
-            value: 0.0,
-            ceiling: 0.0,
-        },
-        chosen: Vec::new(),
-    };
+    let mut knapsack = Knapsack::new(room);
     let ceiling = knapsack.ceiling(&entries, room);
     knapsack.descend(&entries, room, 0.0);
     let mut best = knapsack.best;
@@ -106,6 +97,20 @@ struct Knapsack {
 }
 
 impl Knapsack {
+    /// Nothing tried yet.
+    fn new(room: Size) -> Knapsack {
+        Knapsack {
+            room,
+            steps: STEPS,
+            best: Best {
+                contents: Contents::default(),
+                value: 0.0,
+                ceiling: 0.0,
+            },
+            chosen: Vec::new(),
+        }
+    }
+
     /// Tries each count of the first entry, then the rest. What is not taken is passed over without
     /// going deeper: there may be thousands.
     fn descend(&mut self, mut entries: &[Entry], left: Size, value: f64) {

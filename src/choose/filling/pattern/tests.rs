@@ -147,16 +147,7 @@ fn a_filling_in_parts_is_worth_no_less() {
         .map(|(index, thing)| Entry::new(index, thing, 1, value_of(thing.size[0]), room))
         .collect();
     entries.sort_by(|a, b| b.density().total_cmp(&a.density()));
-    let knapsack = Knapsack {
-        room,
-        steps: STEPS,
-        best: Best {
-            contents: Contents::default(),
-            value: 0.0,
-            ceiling: 0.0,
-        },
-        chosen: Vec::new(),
-    };
+    let knapsack = Knapsack::new(room);
     let ceiling = |left: Size| knapsack.ceiling(&entries, left);
     assert!((ceiling(room) - (8.0 + 5.0 + 2.0 / 3.0)).abs() < 1e-9);
     assert!((ceiling([60, 0]) - (8.0 + 5.0 * 0.4)).abs() < 1e-9);
