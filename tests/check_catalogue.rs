@@ -653,6 +653,10 @@ fn its_json_agrees_with_the_schema_and_names_real_rules() {
             .filter(|one| one["verdict"] == "cannot tell")
             .count()
     );
+    // Its head says until when all of its prices hold.
+    let items = &object["counts"]["items"];
+    let held = serde_json::json!([{"until": "2027-03-31", "items": items}]);
+    assert_eq!(object["prices"], held);
     for entry in entries {
         let causes = match entry["verdict"].as_str() {
             Some("broken") => ["impossible", "odd", "past its date"].as_slice(),

@@ -66,6 +66,29 @@ fn ends_and_joints_of_profile_are_counted_and_an_accessory_stays_with_its_item()
     );
 }
 
+/// By hand: 100 mm longer than its strip, 1.9 m are 2 m of profile and one bar, and 1.95 m are 2.05 m and
+/// two.
+#[test]
+fn a_profile_that_is_longer_than_its_strip_has_the_joints_of_its_own_length() {
+    let more = "profiles:
+  - {profile: channel, bars: [{length: 2 m, price: 10.00}], longer_by: 100 mm}
+accessories:
+  - {accessory: joiner, per: profile joint, price: 1.00}
+";
+    for (length, joints) in [("1.9 m", None), ("1.95 m", Some("1"))] {
+        let counter = Counter {
+            more,
+            runs: run("low", length, "feed: start, profile: channel"),
+            ..Counter::default()
+        };
+        let quote: Value = counter.quote();
+        let lines = quote["lines"].as_array().expect("lines");
+        let joiner = lines.iter().find(|line| line["item"] == "joiner");
+        let needed = joiner.and_then(|line| line["needed"].as_str());
+        assert_eq!(needed, joints, "{length}");
+    }
+}
+
 /// By hand: three drivers, on one loop with a controller and a supply of its own and on one circuit, in
 /// one cupboard; two of the drivers feed runs in profile, none a strip of two channels.
 #[test]

@@ -120,6 +120,19 @@ mod tests {
         );
     }
 
+    /// The second run stands where the first is copied from: each to its own line.
+    #[test]
+    fn the_run_whose_bin_differs_is_pointed_at() {
+        let mut job = job(Some(3.1), [Some("27-A"), Some("27-B")]);
+        for (run, line) in [(0, 12), (2, 14)] {
+            std::sync::Arc::make_mut(&mut job.sizing.runs[run].run)
+                .place
+                .line = line;
+        }
+        let place = check(&job.evidence()).remove(0).place.expect("a place");
+        assert_eq!(place.line, 14);
+    }
+
     /// Another strip in the same view has bins of its own.
     #[test]
     fn bins_are_compared_within_a_strip() {
