@@ -29,15 +29,8 @@ fn sized(project: &Project) -> SizedRun {
 
 /// Where its feeds are, in metres from its start.
 fn feeds(sized: &SizedRun) -> Vec<f64> {
-    let sections = sized.sections.iter();
-    let cut = sized.run.strip.cut.get::<meter>();
-    sections
-        .flat_map(|section| {
-            let start = section.start.get::<meter>();
-            let within = section.ladder.feeds.iter();
-            within.map(move |feed| start + cut * feed.cut as f64)
-        })
-        .collect()
+    let feeds = sized.sections.iter().flat_map(|section| &section.feeds);
+    feeds.map(|feed| feed.at.get::<meter>()).collect()
 }
 
 /// It was asked to be fed at odd places, and issued so; then the wish was taken out. It stays as it

@@ -353,7 +353,7 @@ fn power(sharing: Sharing, states: &[State]) -> Power {
         .iter()
         .filter(|state| single || counted(state))
         .map(|state| state.source_power)
-        .fold(Power::default(), |a, b| if b > a { b } else { a })
+        .fold(Power::default(), Power::max)
 }
 
 /// Most current of each channel over the states.

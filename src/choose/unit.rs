@@ -95,7 +95,7 @@ impl Unit {
         let channels = 0..section.channel_currents.len();
         channels
             .map(|channel| section.channel_power(channel))
-            .fold(Power::default(), |a, b| if b > a { b } else { a })
+            .fold(Power::default(), Power::max)
     }
 }
 

@@ -3,7 +3,7 @@
 use super::rails::{RailsError, resolve, track};
 use super::sample::{channel, pair};
 use super::strip::{Ladder, LadderFeed, Lit, State, solve};
-use super::strip_model::{StripError, StripModel};
+use super::strip_model::{STARTS_AT, StripError, StripModel};
 use crate::model::strip::{Channels, LightSource, RailsKnown, RatedFeed, Strip};
 use crate::quantity::{
     Current, Length, PowerPerLength, Ratio, Resistance, ResistancePerLength, Temperature, Voltage,
@@ -200,11 +200,18 @@ fn an_unknown_start_of_light_takes_the_darkest_of_its_range() {
             strip.channels = Channels::SingleColour(one);
             strip
         };
-        for segments in [20, 100, 240] {
+        for (supply, segments) in [
+            (24.0, 20),
+            (24.0, 100),
+            (24.0, 240),
+            (25.0, 20),
+            (25.0, 100),
+        ] {
+            let supply = Voltage::new::<volt>(supply);
             let darkest = |starts_at| {
                 let model = StripModel::of(&strip_with(starts_at)).unwrap();
                 assert_eq!(model.is_known(), starts_at.is_some());
-                let ladder = model.ladder(Voltage::new::<volt>(24.0), segments, vec![unfed(0)]);
+                let ladder = model.ladder(supply, segments, vec![unfed(0)]);
                 solve(&ladder, Lit::On).unwrap().darkest()
             };
             let taken = darkest(None);
@@ -214,6 +221,13 @@ fn an_unknown_start_of_light_takes_the_darkest_of_its_range() {
                     taken <= darkest(Some(24.0 * share)) + 1e-12,
                     "{source:?} {share}"
                 );
+            }
+            let ends = STARTS_AT.map(|share| darkest(Some(24.0 * share)));
+            assert!((taken - ends[0].min(ends[1])).abs() < 1e-12, "{source:?}");
+            // All of it is below nominal voltage at 24 V, and above it at 25 V where it is short.
+            if source == LightSource::Resistor && segments == 20 {
+                let early_is_darker = ends[0] < ends[1];
+                assert_eq!(early_is_darker, supply > strip_with(None).voltage);
             }
         }
     }

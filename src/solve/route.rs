@@ -35,18 +35,6 @@ type Lengths = Box<[u64]>;
 /// Longer than any way.
 const NO_WAY: u64 = u64::MAX;
 
-/// The length of the shortest way between two points; `None` when no route leads there.
-#[must_use]
-pub fn shortest(site: &Site, from: &Point, to: &Point) -> Option<Length> {
-    Routes::new(site).shortest(from, to)
-}
-
-/// The points of the shortest way, both ends included; `None` when no route leads there.
-#[must_use]
-pub fn path(site: &Site, from: &Point, to: &Point) -> Option<Vec<Arc<Point>>> {
-    Routes::new(site).path(from, to)
-}
-
 impl Routes {
     /// The routes of `site`. Of several routes between two points the shortest counts.
     #[must_use]
@@ -225,8 +213,10 @@ mod tests {
             ],
         );
         let (a, e) = (&site.points[0], &site.points[4]);
-        assert_eq!(shortest(&site, a, e).map(in_metres), Some(20.0));
-        let names: Vec<String> = path(&site, a, e)
+        let routes = Routes::new(&site);
+        assert_eq!(routes.shortest(a, e).map(in_metres), Some(20.0));
+        let names: Vec<String> = routes
+            .path(a, e)
             .unwrap()
             .iter()
             .map(|p| p.name.clone())
@@ -237,7 +227,9 @@ mod tests {
     #[test]
     fn ok_no_length_is_still_a_way() {
         let site = site(&["a", "b", "c"], &[(0, 1, 0.0), (1, 2, 0.0)]);
-        let way = path(&site, &site.points[0], &site.points[2]).unwrap();
+        let way = Routes::new(&site)
+            .path(&site.points[0], &site.points[2])
+            .unwrap();
         assert_eq!(way.len(), 3);
     }
 }

@@ -333,40 +333,6 @@ mod tests {
         }
     }
 
-    /// Below nominal voltage the later light starts the darker it is, above it the brighter: both ends
-    /// of what is usual are tried, and the darker one is meant.
-    #[test]
-    fn of_what_is_not_said_the_end_that_is_darker_is_taken() {
-        let darkest = |starts: Option<f64>, supply: f64| {
-            let rail = crate::quantity::resistance_per_length::ohms_per_metre(0.02);
-            let rails = RailsKnown::Resistance {
-                common: rail,
-                returns: vec![rail],
-            };
-            let mut strip = sample::pair(LightSource::Resistor, rails);
-            let mut channel = sample::channel();
-            channel.light_starts_at = starts.map(|share| strip.voltage * share);
-            strip.channels = Channels::SingleColour(channel);
-            let feed = LadderFeed {
-                cut: 0,
-                plus: crate::quantity::Resistance::default(),
-                returns: vec![crate::quantity::Resistance::default()],
-            };
-            let model = StripModel::of(&strip).unwrap();
-            let ladder = model.ladder(Voltage::new::<volt>(supply), 100, vec![feed]);
-            extremes(&ladder, Lit::On).unwrap().darkest
-        };
-        let [early, late] = STARTS_AT;
-        for (supply, darker, brighter) in [(24.0, late, early), (25.0, early, late)] {
-            let (dark, bright) = (
-                darkest(Some(darker), supply),
-                darkest(Some(brighter), supply),
-            );
-            assert!(dark < bright, "{supply} V: {dark} {bright}");
-            assert!((darkest(None, supply) - dark).abs() < 1e-12, "{supply} V");
-        }
-    }
-
     #[test]
     fn a_sheet_that_contradicts_itself_is_refused_with_both_voltages() {
         for (starts, held) in [(20.0, 18.0), (18.0, 18.0)] {

@@ -56,7 +56,8 @@ fn apart(contents: &Contents, draws: &mut Draws) -> impl Iterator<Item = Content
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::choose::filling::{Kind, Thing, tests::comes_to_the_cheapest};
+    use crate::choose::filling::tests::{comes_to_the_cheapest, unlimited};
+    use crate::choose::filling::{Kind, Thing};
     use proptest::prelude::*;
 
     proptest! {
@@ -66,9 +67,7 @@ mod tests {
             kinds in prop::collection::vec((20_u64..60, 2_u64..5, 5_u64..40), 1..4),
             sizes in prop::collection::vec([3_u64..20, 1_u64..3], 1..8),
         ) {
-            let kind = |(room, outputs, price)| Kind { room: [room, outputs], price, available: None };
-            let kinds: Vec<Kind> = kinds.into_iter().map(kind).collect();
-            prop_assert!(comes_to_the_cheapest(&kinds, &sizes, matched));
+            prop_assert!(comes_to_the_cheapest(&unlimited(&kinds), &sizes, matched));
         }
     }
 

@@ -191,8 +191,8 @@ fn least_unused(mut candidates: Vec<Candidate>, most_fillings: usize) -> Vec<Can
 #[cfg(test)]
 mod tests {
     use super::super::relaxation::relax;
-    use super::super::tests::brute_force;
-    use super::super::{Kind, Size, Thing};
+    use super::super::tests::{least_cost, one_of_each, unlimited};
+    use super::super::{Kind, Thing};
     use super::*;
     use proptest::prelude::*;
 
@@ -203,15 +203,9 @@ mod tests {
             kinds in prop::collection::vec((20_u64..60, 2_u64..5, 5_u64..40), 1..4),
             sizes in prop::collection::vec([3_u64..20, 1_u64..3], 1..8),
         ) {
-            let kinds: Vec<Kind> = kinds
-                .into_iter()
-                .map(|(room, outputs, price)| Kind { room: [room, outputs], price, available: None })
-                .collect();
-            let things: Vec<Thing> = sizes.iter().map(|size| Thing { size: *size, count: 1 }).collect();
-            let sizes: Vec<Size> = sizes.clone();
-            let (price, count) = brute_force(&kinds, &sizes).expect("each fits each kind");
-            let work = Work::new(&kinds, &things).expect("each fits each kind");
-            let least = price * work.weight + u64::try_from(count).unwrap();
+            let kinds = unlimited(&kinds);
+            let work = Work::new(&kinds, &one_of_each(&sizes)).expect("each fits each kind");
+            let least = least_cost(&work, &kinds, &sizes);
             let relaxation = relax(&work, &mut Vec::new());
             let found = combine(&work, &relaxation, least, 1_000);
             let cost = found.containers.map(|containers| work.cost(&containers));

@@ -4,8 +4,33 @@ use super::*;
 use proptest::prelude::*;
 use std::collections::HashMap;
 
+/// Kinds of so much room, so many outputs and this price, as many of each as are wanted.
+pub(super) fn unlimited(kinds: &[(u64, u64, u64)]) -> Vec<Kind> {
+    let kind = |&(room, outputs, price): &(u64, u64, u64)| Kind {
+        room: [room, outputs],
+        price,
+        available: None,
+    };
+    kinds.iter().map(kind).collect()
+}
+
+/// A thing of each size.
+pub(super) fn one_of_each(sizes: &[Size]) -> Vec<Thing> {
+    let thing = |size: &Size| Thing {
+        size: *size,
+        count: 1,
+    };
+    sizes.iter().map(thing).collect()
+}
+
+/// The least that things of these sizes cost, price and number as one, by trying everything.
+pub(super) fn least_cost(work: &Work, kinds: &[Kind], sizes: &[Size]) -> u64 {
+    let (price, count) = brute_force(kinds, sizes).expect("each fits each kind");
+    price * work.weight + u64::try_from(count).unwrap()
+}
+
 /// Least cost by trying everything: the first thing left goes with every subset of the others.
-pub(super) fn brute_force(kinds: &[Kind], sizes: &[Size]) -> Option<(u64, usize)> {
+fn brute_force(kinds: &[Kind], sizes: &[Size]) -> Option<(u64, usize)> {
     fn cost(
         mask: usize,
         fits: &[Option<u64>],
@@ -93,14 +118,8 @@ pub(super) fn comes_to_the_cheapest(
     sizes: &[Size],
     better: impl Fn(&Work, Vec<Container>, u64) -> Vec<Container>,
 ) -> bool {
-    let thing = |size: &Size| Thing {
-        size: *size,
-        count: 1,
-    };
-    let things: Vec<Thing> = sizes.iter().map(thing).collect();
-    let work = Work::new(kinds, &things).expect("each fits each kind");
-    let (price, count) = brute_force(kinds, sizes).expect("each fits each kind");
-    let least = price * work.weight + u64::try_from(count).unwrap();
+    let work = Work::new(kinds, &one_of_each(sizes)).expect("each fits each kind");
+    let least = least_cost(&work, kinds, sizes);
     let found = better(&work, apart(&work), least);
     let mut held = vec![0; work.things.len()];
     for container in &found {
@@ -114,17 +133,9 @@ proptest! {
     #[test]
     fn small_fillings_are_the_cheapest_of_all(
         kinds in prop::collection::vec((20_u64..60, 2_u64..5, 5_u64..40), 1..4),
-        sizes in prop::collection::vec((3_u64..20, 1_u64..3), 1..9),
+        sizes in prop::collection::vec([3_u64..20, 1_u64..3], 1..9),
     ) {
-        let kinds: Vec<Kind> = kinds
-            .into_iter()
-            .map(|(room, outputs, price)| Kind { room: [room, outputs], price, available: None })
-            .collect();
-        let things: Vec<Thing> = sizes
-            .iter()
-            .map(|&(size, outputs)| Thing { size: [size, outputs], count: 1 })
-            .collect();
-        let sizes: Vec<Size> = things.iter().map(|thing| thing.size).collect();
+        let (kinds, things) = (unlimited(&kinds), one_of_each(&sizes));
         let filling = fill(&kinds, &things).expect("every thing fits every kind");
         check_whole(&kinds, &things, &filling);
         prop_assert!(filling.optimal);
@@ -236,7 +247,7 @@ fn a_filling_is_deep_from_a_thousand_containers_in_either_dimension() {
             price: 1,
             available: None,
         };
-        work::Work::new(&[kind], &[Thing { size, count }]).is_some_and(|work| work.is_deep())
+        Work::new(&[kind], &[Thing { size, count }]).is_some_and(|work| work.is_deep())
     };
     assert!(!deep([10, 0], 999) && deep([10, 0], 1_000));
     assert!(!deep([0, 4], 999) && deep([0, 4], 1_000));

@@ -120,7 +120,6 @@ mod tests {
         );
     }
 
-    /// The second run stands where the first is copied from: each to its own line.
     #[test]
     fn the_run_whose_bin_differs_is_pointed_at() {
         let mut job = job(Some(3.1), [Some("27-A"), Some("27-B")]);

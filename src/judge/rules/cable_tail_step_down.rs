@@ -8,6 +8,7 @@ use crate::model::extra::{Accessory, Per};
 use crate::model::project::Severity;
 use crate::norms::defaults::tail_length;
 use crate::norms::limit::{Bound, Limit, Source};
+use crate::quantity::Area;
 use crate::quantity::figure::{Figure, Unit};
 use uom::si::length::millimeter;
 
@@ -48,7 +49,7 @@ fn of_tail(evidence: &Evidence<'_>, accessory: &Accessory) -> Option<Finding> {
         .flat_map(|sized| &sized.sections)
         .map(|section| section.cable.size.area())
         .collect();
-    let thickest = fed.into_iter().reduce(|a, b| if b > a { b } else { a })?;
+    let thickest = fed.into_iter().reduce(Area::max)?;
     let subject = items::subject(accessory.offer.kind, &accessory.offer.id);
     let place = &accessory.offer.place;
     let id = &accessory.offer.id;
@@ -86,8 +87,8 @@ mod tests {
     use super::*;
     use crate::judge::sample::Sample;
     use crate::model::extra::Tail;
+    use crate::quantity::Length;
     use crate::quantity::conductor::ConductorSize;
-    use crate::quantity::{Area, Length};
     use std::sync::Arc;
     use uom::si::area::square_millimeter;
 

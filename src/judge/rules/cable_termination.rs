@@ -5,6 +5,7 @@ use crate::judge::finding::Finding;
 use crate::judge::rule::{Evidence, Rule, Subject, everywhere};
 use crate::model::project::Severity;
 use crate::norms::limit::{Bound, Limit, Source};
+use crate::quantity::Area;
 use crate::quantity::figure::{Figure, Unit};
 use uom::si::area::square_millimeter;
 
@@ -34,7 +35,7 @@ fn of_driver(sizing: &Sizing, driver: &SizedDriver) -> Option<Finding> {
     let item = &driver.item;
     let on_it = sizing.cables_of(driver);
     let sizes = on_it.map(|cable| cable.item.size.area());
-    let largest = sizes.reduce(|a, b| if b > a { b } else { a })?;
+    let largest = sizes.reduce(Area::max)?;
     let subject = format!("driver {}", driver.number);
     let Some(most) = item.largest_terminal else {
         let missing = format!("`terminals` in driver `{}` (the datasheet)", item.offer.id);
@@ -56,7 +57,6 @@ fn of_driver(sizing: &Sizing, driver: &SizedDriver) -> Option<Finding> {
 mod tests {
     use super::*;
     use crate::judge::sample::Sample;
-    use crate::quantity::Area;
     use crate::quantity::conductor::ConductorSize;
 
     #[test]

@@ -2,6 +2,7 @@
 
 use crate::choose::sized::SizedDriver;
 use crate::model::scene::{Scene, SceneSetting};
+use crate::quantity::Ratio;
 use uom::si::ratio::percent;
 
 use crate::judge::finding::Finding;
@@ -52,9 +53,7 @@ fn of_setting(evidence: &Evidence<'_>, scene: &Scene, setting: &SceneSetting) ->
         );
         return Some(Finding::cannot_tell(subject, missing).at(&silent.item.offer.place));
     };
-    let least = levels
-        .into_iter()
-        .reduce(|a, b| if b > a { b } else { a })?;
+    let least = levels.into_iter().reduce(Ratio::max)?;
     let limit = Limit {
         value: least,
         bound: Bound::AtLeast,
@@ -70,7 +69,6 @@ fn of_setting(evidence: &Evidence<'_>, scene: &Scene, setting: &SceneSetting) ->
 mod tests {
     use super::*;
     use crate::judge::sample::Sample;
-    use crate::quantity::Ratio;
 
     #[test]
     fn breaks_beyond_its_limit() {

@@ -178,8 +178,8 @@ mod tests {
         assert_eq!(job(576.0).worst(&RULE), "holds");
     }
 
-    /// Half of the 720 lm/m is left at the darkest place: 270 of 360 are 75 %, and 400 are more than there
-    /// are.
+    /// Half of the 720 lm/m is left at the darkest place: 288.1 of 360 are a little over 80 %, 324 are
+    /// 90 %, and 400 are more than there are.
     #[test]
     fn says_what_would_do() {
         let told = |asked: f64| {

@@ -73,9 +73,7 @@ fn least_voltage(strip: &Strip) -> Option<Voltage> {
         .iter()
         .map(|channel| channel.regulated_from)
         .collect();
-    of_channels?
-        .into_iter()
-        .reduce(|a, b| if b > a { b } else { a })
+    of_channels?.into_iter().reduce(Voltage::max)
 }
 
 #[cfg(test)]

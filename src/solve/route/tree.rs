@@ -169,7 +169,7 @@ fn other_end((a, b): Stretch, here: usize) -> Option<usize> {
 #[cfg(test)]
 mod tests {
     use super::super::tests::{in_metres, site};
-    use super::super::{Routes, Tree, TreeStretch, shortest};
+    use super::super::{Routes, Tree, TreeStretch};
 
     fn stretches(tree: &Tree) -> Vec<(usize, usize)> {
         let ends = |s: &TreeStretch| (s.from.index, s.to.index);
@@ -211,9 +211,10 @@ mod tests {
     #[test]
     fn ok_what_no_route_reaches_is_listed() {
         let site = site(&["a", "b", "c"], &[(0, 1, 5.0)]);
-        let tree = Routes::new(&site).short_tree(&site.points[0], &site.points[1..]);
+        let routes = Routes::new(&site);
+        let tree = routes.short_tree(&site.points[0], &site.points[1..]);
         assert_eq!(stretches(&tree), [(0, 1)]);
         assert_eq!(tree.unreached.len(), 1);
-        assert_eq!(shortest(&site, &site.points[0], &site.points[2]), None);
+        assert_eq!(routes.shortest(&site.points[0], &site.points[2]), None);
     }
 }

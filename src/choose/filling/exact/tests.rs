@@ -2,8 +2,16 @@
 
 use super::*;
 use crate::choose::filling::relaxation::relax;
-use crate::choose::filling::{Kind, Size, Thing, tests};
+use crate::choose::filling::{Size, Thing, tests};
 use proptest::prelude::*;
+
+fn column(unused: f64, things: impl IntoIterator<Item = (usize, usize)>) -> Candidate {
+    Candidate {
+        kind: 0,
+        unused,
+        contents: things.into_iter().collect(),
+    }
+}
 
 /// Whether columns hold everything: each is tried for the first thing that is left.
 fn brute_force(columns: &[Candidate], remains: &[usize], budget: f64) -> bool {
@@ -32,11 +40,7 @@ proptest! {
     ) {
         let mut columns: Vec<Candidate> = drawn
             .into_iter()
-            .map(|(unused, things)| Candidate {
-                kind: 0,
-                unused: f64::from(unused),
-                contents: things.into_iter().collect(),
-            })
+            .map(|(unused, things)| column(f64::from(unused), things))
             .collect();
         columns.sort_by(|a, b| a.unused.total_cmp(&b.unused));
         let budget = f64::from(budget);
@@ -58,10 +62,7 @@ proptest! {
         kinds in prop::collection::vec((20_u64..60, 2_u64..5, 5_u64..40), 1..4),
         sizes in prop::collection::vec((3_u64..20, 1_u64..3, 1_usize..3), 1..5),
     ) {
-        let kinds: Vec<Kind> = kinds
-            .into_iter()
-            .map(|(room, outputs, price)| Kind { room: [room, outputs], price, available: None })
-            .collect();
+        let kinds = tests::unlimited(&kinds);
         let things: Vec<Thing> = sizes
             .into_iter()
             .map(|(size, outputs, count)| Thing { size: [size, outputs], count })
@@ -70,9 +71,8 @@ proptest! {
             .iter()
             .flat_map(|thing| std::iter::repeat_n(thing.size, thing.count))
             .collect();
-        let (price, count) = tests::brute_force(&kinds, &each).expect("each fits each kind");
         let work = Work::new(&kinds, &things).expect("each fits each kind");
-        let least = price * work.weight + u64::try_from(count).unwrap();
+        let least = tests::least_cost(&work, &kinds, &each);
         let relaxation = relax(&work, &mut Vec::new());
         let Outcome::Found(found) = within(&work, &relaxation, least) else {
             panic!("not found at {least}");
@@ -89,22 +89,14 @@ proptest! {
     }
 }
 
-fn column(unused: f64, things: &[(usize, usize)]) -> Candidate {
-    Candidate {
-        kind: 0,
-        unused,
-        contents: things.iter().copied().collect(),
-    }
-}
-
 /// By hand: two columns hold the first thing and leave 3 and 4 unused, so that it is worth 3. The second
 /// of these holds the second thing as well, which can be worth the 1 that is left.
 #[test]
 fn what_must_be_left_unused_is_raised_thing_by_thing() {
     let columns = [
-        column(3.0, &[(0, 1)]),
-        column(4.0, &[(0, 1), (1, 1)]),
-        column(5.0, &[(1, 1)]),
+        column(3.0, [(0, 1)]),
+        column(4.0, [(0, 1), (1, 1)]),
+        column(5.0, [(1, 1)]),
     ];
     let mut search = Search::new(&columns, vec![1, 1]);
     let lists = [(0, 1, vec![0, 1]), (1, 1, vec![1, 2])];
@@ -119,7 +111,7 @@ fn what_must_be_left_unused_is_raised_thing_by_thing() {
 /// Two of it for 6 are 3 each, which is less than one for 4; of three things it is three times that.
 #[test]
 fn a_column_that_holds_a_thing_twice_leaves_half_as_much_unused_for_each() {
-    let columns = [column(4.0, &[(0, 1)]), column(6.0, &[(0, 2)])];
+    let columns = [column(4.0, [(0, 1)]), column(6.0, [(0, 2)])];
     let mut search = Search::new(&columns, vec![3]);
     assert_eq!(search.unused(&[(0, 3, vec![0, 1])], 100.0), 9.0);
 }

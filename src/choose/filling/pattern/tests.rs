@@ -74,6 +74,11 @@ fn every_filling(work: &Work, room: Size, values: &[f64]) -> Vec<(Contents, f64,
     all
 }
 
+/// Worths of six things or fewer, alike ones among them.
+fn values() -> impl Strategy<Value = Vec<f64>> {
+    prop::collection::vec((0_u32..30).prop_map(f64::from), 6)
+}
+
 fn sorted(mut fillings: Vec<Contents>) -> Vec<Contents> {
     fillings.sort();
     fillings
@@ -84,12 +89,11 @@ proptest! {
     #[test]
     fn the_best_filling_is_worth_as_much_as_the_best_of_all(
         things in prop::collection::vec((1_u64..40, 0_u64..6, 1_usize..4), 1..6),
-        values in prop::collection::vec(0_u32..30, 6),
+        values in values(),
         room in (10_u64..100, 1_u64..20),
     ) {
         let work = work(&things);
         let room = [room.0, room.1];
-        let values: Vec<f64> = values.iter().take(work.things.len()).copied().map(f64::from).collect();
         let all = every_filling(&work, room, &values);
         let most = all.iter().map(|(_, worth, _)| *worth).fold(0.0, f64::max);
         let found = best(&work, room, &work.counts(), &values);
@@ -102,13 +106,12 @@ proptest! {
     #[test]
     fn all_fillings_that_are_worth_enough_are_listed_once(
         things in prop::collection::vec((5_u64..60, 0_u64..9, 1_usize..4), 1..5),
-        values in prop::collection::vec(0_u32..30, 5),
+        values in values(),
         room in (10_u64..100, 1_u64..20),
         least in 0_u32..60,
     ) {
         let work = work(&things);
         let (room, least) = ([room.0, room.1], f64::from(least));
-        let values: Vec<f64> = values.iter().take(work.things.len()).copied().map(f64::from).collect();
         let all = every_filling(&work, room, &values);
         let enough = all.iter().filter(|(_, worth, _)| *worth >= least);
         let expected = enough.clone().map(|(contents, ..)| contents.clone()).collect();

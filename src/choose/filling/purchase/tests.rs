@@ -1,5 +1,6 @@
 //! Purchases against going through every number of every kind.
 
+use super::super::tests::{one_of_each, unlimited};
 use super::super::{Kind, Size, Thing};
 use super::*;
 use proptest::prelude::*;
@@ -32,12 +33,7 @@ proptest! {
         kinds in prop::collection::vec((20_u64..60, 1_u64..6, 5_u64..40), 1..5),
         total in (100_u64..1_000, 4_u64..60),
     ) {
-        let kinds: Vec<Kind> = kinds
-            .into_iter()
-            .map(|(room, outputs, price)| Kind { room: [room, outputs], price, available: None })
-            .collect();
-        let thing = Thing { size: [1, 1], count: 1 };
-        let work = Work::new(&kinds, &[thing]).expect("it fits each");
+        let work = Work::new(&unlimited(&kinds), &one_of_each(&[[1, 1]])).expect("it fits each");
         let total = [total.0, total.1];
         let [first, second] = worth(&work, total);
         let bought = first * float(total[0]) + second * float(total[1]);
